@@ -1,0 +1,210 @@
+package casefile
+
+import "simview/internal/unit"
+
+// Case is what the clinician knows about one person: one or two eyes and the
+// complaint. The yaml tags are the keys of the file; "-" marks what is worked
+// out while reading.
+type Case struct {
+	Title     string              `yaml:"title"`         // one line, no names of real people
+	Invented  bool                `yaml:"invented"`      // true: the person does not exist
+	Words     string              `yaml:"complaint"`     // the complaint, in the person's words
+	Complaint string              `yaml:"complaint_eye"` // right, left or both
+	AgeYears  unit.Value[float64] `yaml:"age_years"`     // 1 to 120
+	Eyes      Eyes                `yaml:"eyes"`
+	Checks    Checks              `yaml:"checks"`
+
+	Dir  string `yaml:"-"` // folder that files named in the case are looked up in
+	File string `yaml:"-"` // file the case was read from
+}
+
+// ComplaintSide returns the eye the complaint is about; for "both" it is the
+// first eye given, right before left.
+func (c *Case) ComplaintSide() unit.Side {
+	if c.Complaint == "left" || c.Eyes.Right == nil {
+		return unit.Left
+	}
+	return unit.Right
+}
+
+// Eyes holds the one or two eyes that the case describes; nil means not given.
+type Eyes struct {
+	Right *Eye `yaml:"right"`
+	Left  *Eye `yaml:"left"`
+}
+
+// Eye returns the eye of that side, or nil when the case does not describe it.
+func (c *Case) Eye(s unit.Side) *Eye {
+	if s == unit.Right {
+		return c.Eyes.Right
+	}
+	return c.Eyes.Left
+}
+
+// Eye is everything the case says about one eye.
+type Eye struct {
+	Side           unit.Side                 `yaml:"-"`
+	Lens           string                    `yaml:"lens"`            // natural, implant or none
+	PupilBrightMM  unit.Value[unit.MM]       `yaml:"pupil_bright_mm"` // 1 to 9
+	PupilDimMM     unit.Value[unit.MM]       `yaml:"pupil_dim_mm"`    // 1 to 9, not below bright
+	AccommodationD unit.Value[unit.Dioptres] `yaml:"accommodation_d"` // 0 to 20, what is left
+	IrisPigment    string                    `yaml:"iris_pigment"`    // dark, brown, green or blue
+	Refraction     *Refraction               `yaml:"refraction"`      // what the eye needs
+	WornFar        *Glasses                  `yaml:"worn_far"`        // nil = not stated
+	WornNear       *Glasses                  `yaml:"worn_near"`       // nil = not stated
+	Wavefront      *Wavefront                `yaml:"wavefront"`       // nil = not measured
+	Implant        *Implant                  `yaml:"implant"`         // nil unless Lens is implant
+	Cornea         *Cornea                   `yaml:"cornea"`          // nil = not stated
+	Straylight     *Straylight               `yaml:"straylight"`      // nil = not measured
+	Fields         []FieldData               `yaml:"fields"`          // empty = not tested
+	Acuity         []Acuity                  `yaml:"acuity"`          // empty = not measured
+}
+
+// PigmentFactor returns the iris pigment factor of the CIE glare functions:
+// 0 dark, 0.5 brown, 1.0 green, 1.2 blue; 0.5 when the case does not say.
+func (e *Eye) PigmentFactor() float64 {
+	switch e.IrisPigment {
+	case "dark":
+		return 0
+	case "green":
+		return 1
+	case "blue":
+		return 1.2
+	}
+	return 0.5
+}
+
+// Refraction is the correction that the eye needs for far, plus or minus
+// cylinder form, as written.
+type Refraction struct {
+	Kind      string                    `yaml:"kind"` // manifest, automatic or wavefront
+	SphereD   unit.Value[unit.Dioptres] `yaml:"sphere_d"`
+	CylinderD unit.Value[unit.Dioptres] `yaml:"cylinder_d"`
+	AxisDeg   unit.Value[unit.Degrees]  `yaml:"axis_deg"`  // 0 to 180
+	VertexMM  unit.Value[unit.MM]       `yaml:"vertex_mm"` // 0 at the cornea
+}
+
+// Glasses is a correction that is worn; a contact lens has VertexMM 0. For near,
+// AddD is an addition to the far correction instead of sphere and cylinder.
+type Glasses struct {
+	None      bool                      `yaml:"none"` // true: nothing is worn
+	SphereD   unit.Value[unit.Dioptres] `yaml:"sphere_d"`
+	CylinderD unit.Value[unit.Dioptres] `yaml:"cylinder_d"`
+	AxisDeg   unit.Value[unit.Degrees]  `yaml:"axis_deg"`
+	VertexMM  unit.Value[unit.MM]       `yaml:"vertex_mm"`
+	AddD      unit.Value[unit.Dioptres] `yaml:"add_d"` // near only, over worn_far
+}
+
+// Wavefront is a measured set of Zernike coefficients.
+type Wavefront struct {
+	Scheme       string                         `yaml:"scheme"` // osa (index j), osa-nm ("n,m"), noll or fringe
+	Of           string                         `yaml:"of"`     // whole-eye or cornea
+	PupilMM      unit.Value[unit.MM]            `yaml:"pupil_mm"`
+	WavelengthNM unit.Value[unit.NM]            `yaml:"wavelength_nm"`
+	TermsUM      map[string]unit.Value[unit.UM] `yaml:"terms_um"` // as written, by the scheme's index
+
+	NM map[[2]int]unit.Value[unit.UM] `yaml:"-"` // resolved: OSA (n, m) to µm
+}
+
+// Implant says where the lens implant sits. Directions are angles in the
+// clinician's axes, counter-clockwise from the clinician's right, in either eye.
+//
+// Tilt: with z pointing out of the eye towards the clinician, the lens is turned
+// by TiltDeg about the line through its centre at angle TiltAxisDeg by the
+// right-hand rule, so the edge at TiltAxisDeg + 90 comes forward. With axis 0
+// the upper edge comes towards the clinician.
+type Implant struct {
+	DecentrationMM unit.Value[unit.MM]      `yaml:"decentration_mm"` // 0 to 4
+	DirectionDeg   unit.Value[unit.Degrees] `yaml:"direction_deg"`   // -360 to 360
+	Direction      string                   `yaml:"direction"`       // words instead of degrees: up-and-out
+	TiltDeg        unit.Value[unit.Degrees] `yaml:"tilt_deg"`        // 0 to 45
+	TiltAxisDeg    unit.Value[unit.Degrees] `yaml:"tilt_axis_deg"`   // -360 to 360
+	RotationDeg    unit.Value[unit.Degrees] `yaml:"rotation_deg"`    // turn about the line of sight, counter-clockwise to the clinician
+	// SphericalAberrationUM is c(4,0) that the lens itself adds at a 6 mm pupil.
+	SphericalAberrationUM unit.Value[unit.UM] `yaml:"spherical_aberration_at_6mm_um"`
+}
+
+// Shift returns the displacement of the lens as a pupil point, in mm.
+func (m *Implant) Shift() unit.PupilPoint {
+	return polar(m.DecentrationMM.V, m.DirectionDeg.V)
+}
+
+// Cornea describes the front of the eye.
+type Cornea struct {
+	// SphericalAberrationUM is c(4,0) that the cornea adds at a 6 mm pupil.
+	SphericalAberrationUM unit.Value[unit.UM] `yaml:"spherical_aberration_at_6mm_um"`
+	Wavefront             *Wavefront          `yaml:"wavefront"` // irregular terms, of: cornea
+	Surface               *Surface            `yaml:"surface"`   // seeded map instead
+}
+
+// Surface is a seeded map of an irregular corneal surface.
+type Surface struct {
+	Kind           string              `yaml:"kind"`             // what it is: scar, dry-eye or graft
+	RMSUM          unit.Value[unit.UM] `yaml:"rms_um"`           // surface height (not path), rms inside the zone
+	GrainMM        unit.Value[unit.MM] `yaml:"grain_mm"`         // size of one bump
+	ZoneXMM        unit.Value[unit.MM] `yaml:"zone_x_mm"`        // clinician's axes
+	ZoneYMM        unit.Value[unit.MM] `yaml:"zone_y_mm"`        // clinician's axes
+	ZoneDirection  string              `yaml:"zone_direction"`   // words instead of x and y: nasal
+	ZoneDistanceMM unit.Value[unit.MM] `yaml:"zone_distance_mm"` // with ZoneDirection
+	ZoneRadiusMM   unit.Value[unit.MM] `yaml:"zone_radius_mm"`
+	Seed           uint64              `yaml:"seed"`
+
+	ZoneCentre unit.PupilPoint `yaml:"-"` // resolved
+}
+
+// Straylight is a straylight measurement.
+type Straylight struct {
+	LogS   unit.Value[float64] `yaml:"log_s"`        // log10 of s in deg²/sr, 0 to 3
+	Source string              `yaml:"scattered_by"` // cornea, lens or capsule
+}
+
+// FieldData is one visual field test, in a file or point by point.
+type FieldData struct {
+	Pattern string       `yaml:"pattern"` // 24-2, 10-2, 30-2 or free
+	Eye     string       `yaml:"eye"`     // right or left
+	XIs     string       `yaml:"x_is"`    // as-patient-sees, nasal-positive or right-eye-format
+	Kind    string       `yaml:"kind"`    // sensitivity or total-deviation
+	CSV     string       `yaml:"csv"`     // file beside the case: x_deg,y_deg,value_db
+	Points  []FieldPoint `yaml:"points"`  // instead of a file
+	Date    string       `yaml:"date"`    // YYYY-MM-DD
+
+	Line int    `yaml:"-"` // where the test starts in the case file
+	Raw  []byte `yaml:"-"` // the CSV text, also for Points
+}
+
+// FieldPoint is one point of a visual field, written the way x_is says.
+type FieldPoint struct {
+	XDeg float64 `yaml:"x_deg"`
+	YDeg float64 `yaml:"y_deg"`
+	DB   float64 `yaml:"value_db"`
+}
+
+// Acuity is one measured acuity in any one of three notations; LogMAR is filled
+// in from the others.
+type Acuity struct {
+	LogMAR  unit.Value[float64] `yaml:"logmar"`
+	Decimal unit.Value[float64] `yaml:"decimal"`
+	Snellen unit.Value[string]  `yaml:"snellen"` // 20/40, 6/12
+	With    string              `yaml:"with"`    // glasses, pinhole, none or contact-lens
+}
+
+// Checks is the row of checks before believing any picture; each is done,
+// not-done, or a sentence after done, as in "done: seen, clear". Empty means
+// not stated and counts as not done.
+type Checks struct {
+	Pinhole         Check `yaml:"pinhole"`
+	OtherEyeCovered Check `yaml:"other_eye_covered"`
+	PupilReaction   Check `yaml:"pupil_reaction"`
+	MaculaSeen      Check `yaml:"macula_seen"`
+	CapsuleSeen     Check `yaml:"capsule_seen"`
+	FieldAge        Check `yaml:"field_age"`
+}
+
+// Check is one check: whether it was done and what came out.
+type Check struct {
+	State string `yaml:"state"` // done or not-done
+	Words string `yaml:"words"` // what was found
+}
+
+// Done reports whether the check was done.
+func (k Check) Done() bool { return k.State == "done" }
