@@ -1,0 +1,133 @@
+package guard
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// place is where a room stands in the house.
+type place struct {
+	level  int      // a room imports only rooms of a lower level
+	only   []string // when not nil: the only rooms it may import
+	reason string
+}
+
+// house is the order of the rooms, from the ground up.
+var house = map[string]place{
+	"unit":        {0, []string{}, "the ground: quantities know nothing of what is done with them"},
+	"fft":         {0, []string{}, "arrays of numbers, no quantity"},
+	"zernike":     {1, []string{"unit"}, "polynomials over a pupil"},
+	"psf":         {2, []string{"unit", "zernike", "fft"}, "takes an aperture, never an eye: optics know nothing of field or case"},
+	"light":       {2, []string{"unit", "fft"}, "pictures in linear light, glare and colour know nothing of wavefronts"},
+	"csf":         {3, []string{"unit", "light"}, "contrast sensitivity of a normal eye"},
+	"fieldmask":   {4, []string{"unit", "light", "csf", "fft"}, "takes a picture and a loss, never a wavefront"},
+	"eye":         {5, nil, "state and parts: the meeting place of optics and field"},
+	"scene":       {5, []string{"unit", "light"}, "a piece of world looks the same whoever looks"},
+	"cornea":      {5, []string{"unit", "zernike"}, "a surface and its path"},
+	"refraction":  {5, nil, "sphere, cylinder and focus"},
+	"raytrace":    {6, nil, "surfaces of an eye"},
+	"casefile":    {7, nil, "what the clinician wrote; reads files"},
+	"cause":       {8, nil, "resolve, causes, trials"},
+	"render":      {9, nil, "view, panel, sheet"},
+	"quality":     {10, nil, "numbers, from the same state as the pictures"},
+	"cmd/simview": {11, nil, "the program"},
+	"scenes":      {0, []string{}, "data of the scenes, embedded"},
+	"guard":       {0, []string{}, "tests only"},
+}
+
+// upward returns the imports that break the order of the house.
+func upward(p pkg) []string {
+	name := room(p.ImportPath)
+	here, known := house[name]
+	if !known {
+		return []string{fmt.Sprintf("%s: has no place in the table of rooms; add it with its level and a reason", name)}
+	}
+	var faults []string
+	for _, imp := range p.Imports {
+		if !strings.HasPrefix(imp, module+"/") {
+			continue
+		}
+		other := room(imp)
+		there, known := house[other]
+		switch {
+		case !known:
+			faults = append(faults, fmt.Sprintf("%s: imports %s, which has no place in the table of rooms", name, other))
+		case there.level >= here.level:
+			faults = append(faults, fmt.Sprintf("%s: imports %s, which is not below it (%s)", name, other, here.reason))
+		case here.only != nil && !slices.Contains(here.only, other):
+			faults = append(faults, fmt.Sprintf("%s: may import only %v, not %s (%s)", name, here.only, other, here.reason))
+		}
+	}
+	return faults
+}
+
+func TestRoomsImportOnlyDownward(t *testing.T) {
+	for _, p := range all(t) {
+		report(t, upward(p))
+	}
+}
+
+func TestTheImportRuleCanFail(t *testing.T) {
+	imports := func(path string, imports ...string) []string {
+		return upward(pkg{ImportPath: module + "/" + path, Imports: imports})
+	}
+	wants(t, imports("internal/psf", "math", "simview/internal/unit"))
+	wants(t, imports("internal/psf", "simview/internal/eye"), "not below it")
+	wants(t, imports("internal/psf", "simview/internal/light"), "not below it")
+	wants(t, imports("internal/scene", "simview/internal/psf"), "may import only")
+	wants(t, imports("internal/eye", "simview/internal/nowhere"), "no place")
+	wants(t, imports("internal/nowhere"), "no place")
+}
+
+// outside are the packages through which a program meets files, processes and
+// the network.
+var outside = []string{"os", "os/exec", "os/signal", "io/ioutil", "net", "syscall", "plugin"}
+
+// mayMeetOutside names the rooms that may use them, and why.
+var mayMeetOutside = map[string]string{
+	"casefile":    "reads the case and the tables it names",
+	"cmd/simview": "reads arguments and writes the outputs",
+}
+
+// reaching returns the imports that touch the outside from a room that must not.
+func reaching(p pkg) []string {
+	name := room(p.ImportPath)
+	if mayMeetOutside[name] != "" {
+		return nil
+	}
+	var faults []string
+	for _, imp := range p.Imports {
+		if slices.Contains(outside, imp) || strings.HasPrefix(imp, "net/") {
+			faults = append(faults, fmt.Sprintf("%s: imports %s; only casefile and the program meet files and the network", name, imp))
+		}
+	}
+	return faults
+}
+
+func TestOnlyCasefileAndTheProgramMeetTheOutside(t *testing.T) {
+	for _, p := range all(t) {
+		report(t, reaching(p))
+	}
+}
+
+func TestTheOutsideRuleCanFail(t *testing.T) {
+	wants(t, reaching(pkg{ImportPath: "simview/internal/psf", Imports: []string{"os", "math", "net/http"}}), "os", "net/http")
+	wants(t, reaching(pkg{ImportPath: "simview/internal/casefile", Imports: []string{"os"}}))
+}
+
+// foreign returns the imports that need a C compiler.
+func foreign(p pkg) []string {
+	if slices.Contains(p.Imports, "C") {
+		return []string{room(p.ImportPath) + ": imports C; the program is pure Go"}
+	}
+	return nil
+}
+
+func TestNothingNeedsCgo(t *testing.T) {
+	for _, p := range all(t) {
+		report(t, foreign(p))
+	}
+	wants(t, foreign(pkg{ImportPath: "simview/internal/psf", Imports: []string{"C"}}), "pure Go")
+}

@@ -1,0 +1,87 @@
+package guard
+
+import (
+	"fmt"
+	"io/fs"
+	"os"
+	"path"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+	"testing/fstest"
+)
+
+// sourcesName is the file that says where its neighbours come from.
+const sourcesName = "SOURCES.md"
+
+// entry is a file named at the start of a list item or of a table row.
+var entry = regexp.MustCompile("(?m)^\\s*(?:[-*]|\\|)\\s*`([^`]+)`")
+
+// unlisted compares every testdata folder with its SOURCES.md: each file is
+// named there, or lies in a folder that is named with a slash at its end, and
+// nothing is named that does not exist.
+func unlisted(fsys fs.FS) ([]string, error) {
+	groups, err := testdataFiles(fsys)
+	if err != nil {
+		return nil, err
+	}
+	var faults []string
+	for dir, files := range groups {
+		text, err := fs.ReadFile(fsys, path.Join(dir, sourcesName))
+		if err != nil {
+			faults = append(faults, fmt.Sprintf("%s: has no %s", dir, sourcesName))
+			continue
+		}
+		faults = append(faults, compare(dir, string(text), files)...)
+	}
+	slices.Sort(faults)
+	return faults, nil
+}
+
+func compare(dir, text string, files []string) []string {
+	var names, faults []string
+	for _, m := range entry.FindAllStringSubmatch(text, -1) {
+		names = append(names, m[1])
+	}
+	covers := func(name, file string) bool {
+		return name == file || strings.HasSuffix(name, "/") && strings.HasPrefix(file, name)
+	}
+	for _, f := range files {
+		if f != sourcesName && !slices.ContainsFunc(names, func(n string) bool { return covers(n, f) }) {
+			faults = append(faults, fmt.Sprintf("%s: %s is not listed in %s", dir, f, sourcesName))
+		}
+	}
+	for _, n := range names {
+		if !slices.ContainsFunc(files, func(f string) bool { return covers(n, f) }) {
+			faults = append(faults, fmt.Sprintf("%s: %s lists %s, which is not there", dir, sourcesName, n))
+		}
+	}
+	return faults
+}
+
+func TestEveryTestFileSaysWhereItComesFrom(t *testing.T) {
+	faults, err := unlisted(os.DirFS(top))
+	if err != nil {
+		t.Fatal(err)
+	}
+	report(t, faults)
+}
+
+func TestTheSourcesRuleCanFail(t *testing.T) {
+	check := func(files map[string]string) []string {
+		fsys := fstest.MapFS{}
+		for name, text := range files {
+			fsys[name] = &fstest.MapFile{Data: []byte(text)}
+		}
+		faults, err := unlisted(fsys)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return faults
+	}
+	wants(t, check(map[string]string{"testdata/a.csv": ""}), "has no SOURCES.md")
+	wants(t, check(map[string]string{"x/testdata/a.csv": "", "x/testdata/SOURCES.md": "a.csv without a list"}), "a.csv is not listed")
+	wants(t, check(map[string]string{"testdata/SOURCES.md": "- `b.csv`: made by hand\n"}), "b.csv, which is not there")
+	wants(t, check(map[string]string{"testdata/a.csv": "", "testdata/fuzz/F/1": "", "testdata/SOURCES.md": "| `a.csv` | x |\n- `fuzz/`: seeds\n"}))
+}
