@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"fmt"
 	"go/ast"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -42,7 +43,8 @@ func percentile(list []length, p float64) int {
 		return 0
 	}
 	sorted := slices.SortedFunc(slices.Values(list), func(a, b length) int { return cmp.Compare(a.lines, b.lines) })
-	rank := int(p*float64(len(sorted)) + 0.999999)
+	const rounding = 1e-9 // far below 1/len, far above the error of the product
+	rank := int(math.Ceil(p*float64(len(sorted)) - rounding))
 	return sorted[max(rank, 1)-1].lines
 }
 
