@@ -1,0 +1,167 @@
+package fieldmask
+
+import (
+	"bufio"
+	"fmt"
+	"io"
+	"math"
+	"strconv"
+	"strings"
+
+	"simview/internal/unit"
+)
+
+// Meta is what a field file cannot say by itself and must be stated.
+type Meta struct {
+	Side    unit.Side
+	XIs     string // "as-patient-sees", "nasal-positive" or "right-eye-format"; required
+	Pattern string // "24-2", "30-2", "10-2" or "free"; required
+	Kind    Kind
+}
+
+// MaxDB is the highest dB a field may hold; no field test reaches it.
+const MaxDB = 50.0
+
+// ReadCSV reads a field: a header line "x_deg,y_deg,sensitivity_db" or
+// "x_deg,y_deg,total_deviation_db", then one place a line; blank lines and lines
+// that start with # are skipped. A sensitivity may be written "<0" for a place
+// not seen at the brightest spot; it is read as 0 dB and warned of. The name
+// stands in every error. It refuses: a missing or unknown x rule or pattern, a
+// header of the other kind, missing or non-finite numbers, dB beyond 50, places
+// given twice, fewer than four places, places that are not those of the
+// pattern, and a 24-2 whose nasal pair lies on the temple's side.
+func ReadCSV(r io.Reader, name string, meta Meta) (Field, []Warning, error) {
+	f := Field{Side: meta.Side, Pattern: meta.Pattern, Kind: meta.Kind, Source: name}
+	sign, err := xSign(meta)
+	if err != nil {
+		return Field{}, nil, fmt.Errorf("%s: %w", name, err)
+	}
+	pts, warn, err := readLines(r, name, meta.Kind)
+	if err != nil {
+		return Field{}, nil, err
+	}
+	for i := range pts {
+		if pts[i].At.X != 0 {
+			pts[i].At.X *= unit.Degrees(sign)
+		}
+	}
+	f.Points = pts
+	if err := f.Check(); err != nil {
+		return Field{}, nil, err
+	}
+	return f, append(warn, f.Doubts()...), nil
+}
+
+// xSign returns the factor that turns x as written into x as the patient sees.
+func xSign(meta Meta) (float64, error) {
+	if meta.Side != unit.Right && meta.Side != unit.Left {
+		return 0, fmt.Errorf("field: the eye must be right or left (got %v)", meta.Side)
+	}
+	switch meta.XIs {
+	case "as-patient-sees":
+		return 1, nil
+	case "nasal-positive":
+		return -temple(meta.Side), nil
+	case "right-eye-format":
+		return temple(meta.Side), nil
+	case "":
+		return 0, fmt.Errorf("field: how x is written is missing; state as-patient-sees, nasal-positive or right-eye-format")
+	}
+	return 0, fmt.Errorf("field: x must be as-patient-sees, nasal-positive or right-eye-format (got %q)", meta.XIs)
+}
+
+// columnOf names the value column of a kind.
+func columnOf(k Kind) string {
+	if k == TotalDeviation {
+		return "total_deviation_db"
+	}
+	return "sensitivity_db"
+}
+
+// readLines reads header and points in file order, x as written.
+func readLines(r io.Reader, name string, kind Kind) ([]Point, []Warning, error) {
+	var pts []Point
+	var warn []Warning
+	sc := bufio.NewScanner(r)
+	header := "x_deg,y_deg," + columnOf(kind)
+	seenHeader := false
+	for line := 1; sc.Scan(); line++ {
+		text := strings.TrimSpace(strings.TrimPrefix(sc.Text(), "\ufeff"))
+		if text == "" || strings.HasPrefix(text, "#") {
+			continue
+		}
+		if !seenHeader {
+			if got := strings.ToLower(strings.ReplaceAll(text, " ", "")); got != header {
+				return nil, nil, fmt.Errorf("%s:%d: the header must be %q for a field given as %s (got %q)", name, line, header, kind, text)
+			}
+			seenHeader = true
+			continue
+		}
+		p, unseen, err := parsePoint(text, kind)
+		if err != nil {
+			return nil, nil, fmt.Errorf("%s:%d: %w", name, line, err)
+		}
+		if unseen {
+			warn = append(warn, Warning(fmt.Sprintf("%s:%d: not seen at the brightest spot (%s); taken as 0 dB, the loss is at least this much", name, line, text)))
+		}
+		p.Line = line
+		pts = append(pts, p)
+	}
+	if err := sc.Err(); err != nil {
+		return nil, nil, fmt.Errorf("%s: cannot be read: %w", name, err)
+	}
+	if !seenHeader {
+		return nil, nil, fmt.Errorf("%s: empty; expected the header %q and one place a line", name, header)
+	}
+	return pts, warn, nil
+}
+
+// parsePoint reads one line "x,y,dB".
+func parsePoint(text string, kind Kind) (p Point, unseen bool, err error) {
+	cells := strings.Split(text, ",")
+	if len(cells) != 3 {
+		return p, false, fmt.Errorf("expected 3 values x_deg,y_deg,%s (got %d in %q)", columnOf(kind), len(cells), text)
+	}
+	var v [3]float64
+	for i, c := range cells {
+		c = strings.TrimSpace(c)
+		what := [...]string{"x_deg", "y_deg", columnOf(kind)}[i]
+		if i == 2 && kind == Sensitivity && strings.ReplaceAll(c, " ", "") == "<0" {
+			unseen = true
+			continue
+		}
+		if c == "" {
+			return p, false, fmt.Errorf("%s is missing; a place not tested is left out of the file, never left empty", what)
+		}
+		if v[i], err = strconv.ParseFloat(c, 64); err != nil {
+			return p, false, fmt.Errorf("%s must be a number (got %q)", what, c)
+		}
+	}
+	return Point{At: unit.SightPoint{X: unit.Degrees(v[0]), Y: unit.Degrees(v[1])}, DB: v[2]}, unseen, checkNumbers(v)
+}
+
+// checkNumbers refuses what is not finite or outside any field test.
+func checkNumbers(v [3]float64) error {
+	for _, x := range v {
+		if math.IsNaN(x) || math.IsInf(x, 0) {
+			return fmt.Errorf("every number must be finite (got %v)", v)
+		}
+	}
+	if math.Abs(v[0]) > 90 || math.Abs(v[1]) > 90 {
+		return fmt.Errorf("place (%g, %g) degrees lies beyond 90; is it in another unit?", v[0], v[1])
+	}
+	if math.Abs(v[2]) > MaxDB {
+		return fmt.Errorf("%g dB is beyond %g; expected perimetric dB, 10 log10", v[2], MaxDB)
+	}
+	return nil
+}
+
+// WriteCSV writes the field in the form [ReadCSV] reads, x as the patient sees.
+func WriteCSV(w io.Writer, f Field) error {
+	b := bufio.NewWriter(w)
+	fmt.Fprintf(b, "# %s eye, %s, x as-patient-sees\nx_deg,y_deg,%s\n", f.Side, f.Pattern, columnOf(f.Kind))
+	for _, p := range f.Points {
+		fmt.Fprintf(b, "%g,%g,%g\n", p.At.X, p.At.Y, p.DB)
+	}
+	return b.Flush()
+}

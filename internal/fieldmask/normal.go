@@ -1,0 +1,69 @@
+package fieldmask
+
+import (
+	_ "embed"
+	"fmt"
+	"math"
+	"strconv"
+	"strings"
+
+	"simview/internal/unit"
+)
+
+//go:embed normal-24-2.csv
+var normalTable string
+
+// NormalSource names the age norm in reports.
+const NormalSource = "age norm worked out from an open set of 24-2 fields (Montesano and others 2022), 1 to 2 dB high; beyond its places continued by an assumed shape"
+
+// Normal returns the assumed age-normal sensitivity in dB at a place, for an
+// age in 0 to 120 years: at the 52 places of 24-2 the table of an open data set
+// ([NormalSource]); elsewhere an assumed smooth hill
+//
+//	H = 33.5 - 0.20 r - 0.003 r² - 0.05 max(y, 0) - (0.04 + 0.0012 r)(A - 45)
+//
+// raised by the table's distance from that hill, smoothed over the places near
+// by, so that it passes close to the table and keeps its own shape beyond it.
+func Normal(side unit.Side, at unit.SightPoint, ageYears float64) unit.PerimetricDB {
+	x, y := float64(at.X)*temple(side), float64(at.Y)
+	sum, weight := 0.0, 0.0
+	for _, row := range normalRows {
+		d2 := (row.x-x)*(row.x-x) + (row.y-y)*(row.y-y)
+		db := row.at0 + row.perYear*ageYears
+		if d2 == 0 {
+			return unit.PerimetricDB(db)
+		}
+		w := 1 / (d2 * d2)
+		sum += w * (db - hill(row.x, row.y, ageYears))
+		weight += w
+	}
+	return unit.PerimetricDB(hill(x, y, ageYears) + sum/weight)
+}
+
+// hill is the assumed shape H of [Normal], dB; r is the distance from fixation.
+func hill(x, y, age float64) float64 {
+	r := math.Hypot(x, y)
+	return 33.5 - 0.20*r - 0.003*r*r - 0.05*math.Max(y, 0) - (0.04+0.0012*r)*(age-45)
+}
+
+// normalRow is one place of the table in right-eye format.
+type normalRow struct{ x, y, at0, perYear float64 }
+
+var normalRows = mustNormal(normalTable)
+
+// mustNormal reads the embedded table; a fault in it is a fault of the build.
+func mustNormal(text string) []normalRow {
+	var rows []normalRow
+	for _, line := range strings.Split(strings.TrimSpace(text), "\n")[1:] {
+		var v [4]float64
+		for i, c := range strings.Split(strings.TrimSpace(line), ",")[:4] {
+			x, err := strconv.ParseFloat(c, 64)
+			if err != nil {
+				panic(fmt.Sprintf("fieldmask: normal table: %v in %q", err, line))
+			}
+			v[i] = x
+		}
+		rows = append(rows, normalRow{v[0], v[1], v[2], v[3]})
+	}
+	return rows
+}
