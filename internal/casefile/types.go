@@ -1,6 +1,10 @@
 package casefile
 
-import "simview/internal/unit"
+import (
+	"simview/internal/fieldmask"
+	"simview/internal/unit"
+	"simview/internal/zernike"
+)
 
 // Case is what the clinician knows about one person: one or two eyes and the
 // complaint. The yaml tags are the keys of the file; "-" marks what is worked
@@ -103,7 +107,8 @@ type Wavefront struct {
 	WavelengthNM unit.Value[unit.NM]            `yaml:"wavelength_nm"`
 	TermsUM      map[string]unit.Value[unit.UM] `yaml:"terms_um"` // as written, by the scheme's index
 
-	NM map[[2]int]unit.Value[unit.UM] `yaml:"-"` // resolved: OSA (n, m) to µm
+	Terms zernike.Terms `yaml:"-"` // resolved: orthonormal, OSA order, µm
+	SDUM  []float64     `yaml:"-"` // resolved: one standard deviation of each of Terms.C, µm
 }
 
 // Implant says where the lens implant sits. Directions are angles in the
@@ -139,7 +144,7 @@ type Cornea struct {
 
 // Surface is a seeded map of an irregular corneal surface.
 type Surface struct {
-	Kind           string              `yaml:"kind"`             // what it is: scar, dry-eye or graft
+	Kind           string              `yaml:"kind"`             // what it is: scar, dry-eye, graft or other
 	RMSUM          unit.Value[unit.UM] `yaml:"rms_um"`           // surface height (not path), rms inside the zone
 	GrainMM        unit.Value[unit.MM] `yaml:"grain_mm"`         // size of one bump
 	ZoneXMM        unit.Value[unit.MM] `yaml:"zone_x_mm"`        // clinician's axes
@@ -164,12 +169,12 @@ type FieldData struct {
 	Eye     string       `yaml:"eye"`     // right or left
 	XIs     string       `yaml:"x_is"`    // as-patient-sees, nasal-positive or right-eye-format
 	Kind    string       `yaml:"kind"`    // sensitivity or total-deviation
-	CSV     string       `yaml:"csv"`     // file beside the case: x_deg,y_deg,value_db
+	CSV     string       `yaml:"csv"`     // file beside the case, see fieldmask.ReadCSV
 	Points  []FieldPoint `yaml:"points"`  // instead of a file
 	Date    string       `yaml:"date"`    // YYYY-MM-DD
 
-	Line int    `yaml:"-"` // where the test starts in the case file
-	Raw  []byte `yaml:"-"` // the CSV text, also for Points
+	Line  int             `yaml:"-"` // where the test starts in the case file
+	Field fieldmask.Field `yaml:"-"` // resolved: as the patient sees
 }
 
 // FieldPoint is one point of a visual field, written the way x_is says.

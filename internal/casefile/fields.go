@@ -1,0 +1,115 @@
+package casefile
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+
+	"simview/internal/fieldmask"
+	"simview/internal/unit"
+)
+
+// field checks one visual field test and reads its points.
+func (d *decoder) field(f *FieldData, side unit.Side, path string) {
+	before := len(d.problems)
+	d.oneOf(path+".pattern", f.Pattern, "24-2", "10-2", "30-2", "free")
+	d.oneOf(path+".eye", f.Eye, "right", "left")
+	if f.Eye != side.String() && !d.failed(path+".eye") {
+		d.add(path+".eye", "names the other eye than the one it stands under", quoted(f.Eye), "move the field, or correct the eye")
+	}
+	d.oneOf(path+".x_is", f.XIs, "as-patient-sees", "nasal-positive", "right-eye-format")
+	d.oneOf(path+".kind", f.Kind, "sensitivity", "total-deviation")
+	d.date(path+".date", f.Date)
+	switch {
+	case f.CSV == "" && len(f.Points) == 0 && !d.failed(path+".csv") && !d.failed(path+".points"):
+		d.add(path, "has no points", "", "name a file with csv, or list them under points")
+	case f.CSV != "" && len(f.Points) > 0:
+		d.add(path+".csv", "stands beside points", quoted(f.CSV), "keep one of the two")
+	}
+	if len(d.problems) == before {
+		d.readField(f, side, path)
+	}
+}
+
+// readField reads the points of a field whose keys are in order.
+func (d *decoder) readField(f *FieldData, side unit.Side, path string) {
+	kind := fieldmask.Sensitivity
+	if f.Kind == "total-deviation" {
+		kind = fieldmask.TotalDeviation
+	}
+	name, data := d.file, d.pointsCSV(f, kind, path)
+	if f.CSV != "" {
+		var what string
+		if name, data, what = f.CSV, nil, ""; !fs.ValidPath(f.CSV) {
+			what = "must be a file beside the case or below it"
+		} else {
+			data, what = readLimited(d.fs, f.CSV)
+		}
+		if what != "" {
+			d.add(path+".csv", what, quoted(f.CSV), "put the field file beside the case file and name it with / between folders")
+			return
+		}
+	}
+	meta := fieldmask.Meta{Side: side, XIs: f.XIs, Pattern: f.Pattern, Kind: kind}
+	field, warnings, err := fieldmask.ReadCSV(bytes.NewReader(data), name, meta)
+	if err != nil {
+		d.add(path, "cannot be used: "+err.Error(), "", "the form of a field is described in docs/case.md")
+		return
+	}
+	f.Field = field
+	for _, w := range warnings {
+		d.notices = append(d.notices, Notice{File: d.file, Line: d.lineOf(path), Key: path, What: string(w)})
+	}
+}
+
+// pointsCSV writes the listed points as a field file whose line numbers are
+// those of the case file, so that a message about a point names its place.
+func (d *decoder) pointsCSV(f *FieldData, kind fieldmask.Kind, path string) []byte {
+	var b strings.Builder
+	at := 1
+	put := func(line int, text string) {
+		for ; at < line; at++ {
+			b.WriteByte('\n')
+		}
+		b.WriteString(text + "\n")
+		at++
+	}
+	column := "sensitivity_db"
+	if kind == fieldmask.TotalDeviation {
+		column = "total_deviation_db"
+	}
+	for i, p := range f.Points {
+		line := d.lineOf(fmt.Sprintf("%s.points[%d]", path, i+1))
+		if i == 0 {
+			put(line-1, "x_deg,y_deg,"+column)
+		}
+		put(line, fmt.Sprintf("%v,%v,%v", p.XDeg, p.YDeg, p.DB))
+	}
+	return []byte(b.String())
+}
+
+// readLimited reads a file of at most the size limit; what is wrong otherwise.
+func readLimited(fsys fs.FS, name string) (data []byte, what string) {
+	if fsys == nil {
+		return nil, "names a file, but this case has no folder to look in"
+	}
+	info, err := fs.Stat(fsys, name)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil, "is not there"
+	case err != nil:
+		return nil, "cannot be opened"
+	case info.IsDir():
+		return nil, "is a folder, not a file"
+	case !info.Mode().IsRegular():
+		return nil, "is not an ordinary file"
+	case info.Size() > maxBytes:
+		return nil, fmt.Sprintf("has %d bytes; at most %d are read", info.Size(), maxBytes)
+	}
+	if data, err = fs.ReadFile(fsys, name); err != nil {
+		return nil, "cannot be read"
+	}
+	return data, ""
+}

@@ -1,0 +1,182 @@
+package casefile
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"time"
+
+	"simview/internal/unit"
+)
+
+// need adds a problem when ok is false: a key that must be there is not.
+func (d *decoder) need(ok bool, path, hint string) {
+	if !ok {
+		d.add(path, "is missing", "", hint)
+	}
+}
+
+// oneOf checks a word against the words that a key takes.
+func (d *decoder) oneOf(path, word string, words ...string) {
+	list := strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
+	switch {
+	case slices.Contains(words, word):
+	case d.failed(path):
+	case word == "":
+		d.add(path, "is missing", "", "write "+list)
+	default:
+		d.add(path, "must be "+list, quoted(word), hintFor(word, words))
+	}
+}
+
+// hintFor suggests the word that was most likely meant.
+func hintFor(word string, words []string) string {
+	if best := nearest(strings.ToLower(word), words); best != "" {
+		return "did you mean " + best + "?"
+	}
+	return "write the word as it stands here"
+}
+
+// failed reports whether a problem at the key, or inside it, is known already,
+// so that one slip gives one message.
+func (d *decoder) failed(path string) bool {
+	return slices.ContainsFunc(d.problems, func(p Problem) bool {
+		return p.Key == path || strings.HasPrefix(p.Key, path+".")
+	})
+}
+
+// needValue adds a problem when a value is neither given nor already refused.
+func needValue[T any](d *decoder, v unit.Value[T], path, hint string) {
+	d.need(v.Given() || d.failed(path), path, hint)
+}
+
+// validate checks what no single key can show, for the whole case.
+func (d *decoder) validate(c *Case) {
+	d.need(c.Title != "" || d.failed("title"), "title", "write one line that tells this case from others, without the person's name")
+	needValue(d, c.AgeYears, "age_years", "write the age; lens, pupil and straylight are judged by it")
+	d.oneOf("complaint_eye", c.Complaint, "right", "left", "both")
+	if c.Eyes.Right == nil && c.Eyes.Left == nil && !d.failed("eyes") {
+		d.add("eyes", "is missing", "", "describe at least one eye under eyes: right: or eyes: left:")
+	}
+	for _, side := range []unit.Side{unit.Right, unit.Left} {
+		if eye := c.Eye(side); eye != nil {
+			eye.Side = side
+			d.eye(eye, "eyes."+side.String())
+		} else if c.Complaint == side.String() && !d.failed("eyes") {
+			d.add("complaint_eye", "names an eye that the case does not describe", quoted(c.Complaint), "add eyes: "+side.String()+":")
+		}
+	}
+	d.checks(&c.Checks)
+}
+
+// eye checks one eye.
+func (d *decoder) eye(e *Eye, path string) {
+	d.oneOf(path+".lens", e.Lens, "natural", "implant", "none")
+	if e.IrisPigment != "" {
+		d.oneOf(path+".iris_pigment", e.IrisPigment, "dark", "brown", "green", "blue")
+	}
+	d.pupils(e, path)
+	if e.AccommodationD.V > 0 && e.Lens != "natural" {
+		d.add(path+".accommodation_d", "must be 0 or left out, since only a natural lens accommodates", fmt.Sprintf("%g", e.AccommodationD.V), "write reading help as worn_near")
+	}
+	d.refraction(e.Refraction, path+".refraction")
+	d.worn(e, path)
+	d.wavefront(e.Wavefront, path+".wavefront", "whole-eye")
+	d.implant(e, path+".implant")
+	d.cornea(e, path+".cornea")
+	d.straylight(e.Straylight, path+".straylight")
+	for i := range e.Fields {
+		d.field(&e.Fields[i], e.Side, fmt.Sprintf("%s.fields[%d]", path, i+1))
+	}
+	for i := range e.Acuity {
+		d.acuity(&e.Acuity[i], fmt.Sprintf("%s.acuity[%d]", path, i+1))
+	}
+}
+
+// pupils checks that a pupil is known and that it widens in dim light.
+func (d *decoder) pupils(e *Eye, path string) {
+	bright, dim := e.PupilBrightMM, e.PupilDimMM
+	if !bright.Given() && !dim.Given() && !d.failed(path+".pupil_bright_mm") {
+		needValue(d, dim, path+".pupil_dim_mm", "write at least one of pupil_bright_mm and pupil_dim_mm; every fault of the optics depends on it")
+	}
+	if bright.Given() && dim.Given() && dim.V < bright.V {
+		d.add(path+".pupil_dim_mm", fmt.Sprintf("must not be below pupil_bright_mm, which is %g", bright.V), fmt.Sprintf("%g", dim.V), "were the two exchanged?")
+	}
+}
+
+// refraction checks the correction that the eye needs.
+func (d *decoder) refraction(r *Refraction, path string) {
+	if r == nil {
+		return
+	}
+	d.oneOf(path+".kind", r.Kind, "manifest", "automatic", "wavefront")
+	needValue(d, r.SphereD, path+".sphere_d", "write 0 for none")
+	needValue(d, r.VertexMM, path+".vertex_mm", "write the distance from the cornea at which it was found, often 12; 0 at the cornea")
+	d.axis(r.CylinderD, r.AxisDeg, path)
+}
+
+// axis checks that a cylinder has an axis.
+func (d *decoder) axis(cyl unit.Value[unit.Dioptres], axis unit.Value[unit.Degrees], path string) {
+	if cyl.V != 0 {
+		needValue(d, axis, path+".axis_deg", "a cylinder needs the axis it was found at, 0 to 180")
+	}
+	if axis.Given() && !cyl.Given() && !d.failed(path+".cylinder_d") {
+		d.add(path+".cylinder_d", "is missing beside axis_deg", "", "write cylinder_d, or leave the axis out")
+	}
+}
+
+// worn checks the corrections worn far and near.
+func (d *decoder) worn(e *Eye, path string) {
+	d.glasses(e.WornFar, path+".worn_far")
+	d.glasses(e.WornNear, path+".worn_near")
+	if far := e.WornFar; far != nil && far.AddD.Given() {
+		d.add(path+".worn_far.add_d", "belongs to worn_near only", fmt.Sprintf("%g", far.AddD.V), "move it under worn_near")
+	}
+	if near := e.WornNear; near != nil && near.AddD.Given() && e.WornFar == nil {
+		d.add(path+".worn_near.add_d", "needs worn_far, to which it is added", "", "write worn_far, with none: true when there are no far glasses")
+	}
+}
+
+// glasses checks one worn correction.
+func (d *decoder) glasses(g *Glasses, path string) {
+	if g == nil {
+		return
+	}
+	lens := g.SphereD.Given() || g.CylinderD.Given() || g.AxisDeg.Given() || g.VertexMM.Given()
+	switch {
+	case g.None && (lens || g.AddD.Given()):
+		d.add(path, "says none and gives a lens", "", "keep one of the two")
+	case g.AddD.Given() && lens:
+		d.add(path, "gives an addition and a lens of its own", "", "keep add_d, or sphere_d and the rest")
+	case g.None || g.AddD.Given() || d.failed(path+".add_d") || d.failed(path+".none"):
+	default:
+		needValue(d, g.SphereD, path+".sphere_d", "write 0 for none, or none: true for no glasses")
+		needValue(d, g.VertexMM, path+".vertex_mm", "write the distance from the cornea, about 12 to 14; 0 for a contact lens")
+		d.axis(g.CylinderD, g.AxisDeg, path)
+	}
+}
+
+// straylight checks a straylight measurement.
+func (d *decoder) straylight(s *Straylight, path string) {
+	if s == nil {
+		return
+	}
+	needValue(d, s.LogS, path+".log_s", "write the logarithm that the straylight test gives, as in 1.5")
+	d.oneOf(path+".scattered_by", s.Source, "cornea", "lens", "capsule")
+}
+
+// checks checks the row of checks.
+func (d *decoder) checks(k *Checks) {
+	for _, c := range k.Named() {
+		if c.Check != (Check{}) {
+			d.oneOf("checks."+c.Key, c.Check.State, "done", "not-done")
+		}
+	}
+}
+
+// date checks a day written as 2024-05-03.
+func (d *decoder) date(path, s string) {
+	if _, err := time.Parse(time.DateOnly, s); s != "" && err != nil {
+		d.add(path, "must be a day written as 2024-05-03", quoted(s), "write year, month and day, or leave it out")
+	}
+}
