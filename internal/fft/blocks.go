@@ -10,9 +10,9 @@ import (
 // columns of complex64 are two cache lines wide.
 const block = 16
 
-// inBlocks calls work(lo, hi) for consecutive blocks that cover [0, n), on as
+// InBlocks calls work(lo, hi) for consecutive blocks that cover [0, n), on as
 // many goroutines as there are processors.
-func inBlocks(n int, work func(lo, hi int)) {
+func InBlocks(n int, work func(lo, hi int)) {
 	var next atomic.Int64
 	var wg sync.WaitGroup
 	for range min(runtime.GOMAXPROCS(0), (n+block-1)/block) {

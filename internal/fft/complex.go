@@ -79,7 +79,7 @@ func (p *Complex2D) ForwardColumns(x []complex128, visit func(k int, col []compl
 }
 
 func (p *Complex2D) transformRows(x []complex128) {
-	inBlocks(len(x)/p.w, func(lo, hi int) {
+	InBlocks(len(x)/p.w, func(lo, hi int) {
 		t := p.rows.Get().(*line)
 		defer p.rows.Put(t)
 		for y := lo; y < hi; y++ {
@@ -91,7 +91,7 @@ func (p *Complex2D) transformRows(x []complex128) {
 
 // columns transforms every column of the given rows, the rest taken as zero.
 func (p *Complex2D) columns(x []complex128, rows int, visit func(int, []complex128)) {
-	inBlocks(p.w, func(lo, hi int) {
+	InBlocks(p.w, func(lo, hi int) {
 		t := p.cols.Get().(*line)
 		defer p.cols.Put(t)
 		tile := gather(x, p.w, rows, lo, hi)

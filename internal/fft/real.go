@@ -44,7 +44,7 @@ func (p *Real2D) Forward(dst []complex64, src []float32) []complex64 {
 	}
 	mustLen("the image", len(src), p.w*p.h)
 	mustLen("the spectrum", len(dst), p.h*p.half)
-	inBlocks(p.h, func(lo, hi int) {
+	InBlocks(p.h, func(lo, hi int) {
 		t := p.rows.Get().(*realLine)
 		defer p.rows.Put(t)
 		for y := lo; y < hi; y++ {
@@ -68,7 +68,7 @@ func (p *Real2D) Inverse(dst []float32, src []complex64) []float32 {
 	defer p.spare.Put(spare)
 	p.columns(*spare, src, (*fourier.CmplxFFT).Sequence)
 	scale := 1 / (float64(p.w) * float64(p.h))
-	inBlocks(p.h, func(lo, hi int) {
+	InBlocks(p.h, func(lo, hi int) {
 		t := p.rows.Get().(*realLine)
 		defer p.rows.Put(t)
 		for y := lo; y < hi; y++ {
@@ -101,7 +101,7 @@ func (t *realLine) inverse(dst []float32, src []complex64, scale float64) {
 // columns applies a transform to every column of src and writes it to dst,
 // which may be the same slice.
 func (p *Real2D) columns(dst, src []complex64, f func(*fourier.CmplxFFT, []complex128, []complex128) []complex128) {
-	inBlocks(p.half, func(lo, hi int) {
+	InBlocks(p.half, func(lo, hi int) {
 		t := p.cols.Get().(*line)
 		defer p.cols.Put(t)
 		tile := make([]complex64, (hi-lo)*p.h)

@@ -1,0 +1,140 @@
+package psf
+
+import (
+	"fmt"
+	"math"
+
+	"simview/internal/fft"
+)
+
+// parsevalTol is the largest relative difference allowed between the energy in
+// the pupil and in the picture before it is normalised: rounding of a transform
+// in float64 is some 1e-15 times the logarithm of its length.
+const parsevalTol = 1e-9
+
+// Compute works out the spread of the light of the lines through the aperture.
+// It refuses, in one sentence, bad numbers, a path that is not finite inside
+// the pupil, and a blur too wide for 2048 samples across the pupil.
+func Compute(a Aperture, lines []Line, opt Options) (*PSF, error) {
+	if err := check(a, lines, opt); err != nil {
+		return nil, err
+	}
+	lines = normalised(lines)
+	pl, err := makePlan(a, lines, opt)
+	if err != nil {
+		return nil, err
+	}
+	plan, err := fft.NewComplex2D(pl.n, pl.n)
+	if err != nil {
+		return nil, err
+	}
+	turned := make([]float32, pl.n*pl.n)
+	for _, l := range lines {
+		dx := l.NM * 1e-6 / (float64(pl.n) * pl.step)
+		f, err := sampleField(a, pl.surf, l.NM, dx, pl.n, opt)
+		if err != nil {
+			return nil, err
+		}
+		if err := f.addTo(turned, plan, l.Weight); err != nil {
+			return nil, err
+		}
+	}
+	outside, err := outsideShare(a, pl, strongest(lines), opt)
+	if err != nil {
+		return nil, err
+	}
+	pix := asThePatientSees(turned, pl.n)
+	return &PSF{N: pl.n, StepDeg: pl.step / degree, Pix: pix, Outside: outside, Lines: lines, PupilMM: a.DiameterMM}, nil
+}
+
+// addTo adds the spread of one wavelength, energy weight, to a picture stored
+// column by column in the clinician's axes: element [k][l] is k steps to the
+// right and l steps up, counted round.
+func (f *field) addTo(turned []float32, plan *fft.Complex2D, weight float64) error {
+	whole := float64(f.n) * float64(f.n) * f.energy
+	sums := make([]float64, f.n)
+	plan.ForwardColumns(f.v, func(k int, col []complex128) {
+		out := turned[k*f.n : (k+1)*f.n]
+		for l, v := range col {
+			e := real(v)*real(v) + imag(v)*imag(v)
+			sums[k] += e
+			out[l] += float32(e / whole * weight)
+		}
+	})
+	sum := 0.0
+	for _, s := range sums {
+		sum += s
+	}
+	if math.Abs(sum/whole-1) > parsevalTol {
+		return fmt.Errorf("psf: internal check failed: the picture holds %.12g of the pupil's light", sum/whole)
+	}
+	return nil
+}
+
+// asThePatientSees puts straight ahead in the middle, turns columns into rows
+// and mirrors left to right: the one place where the clinician's axes become
+// the patient's.
+func asThePatientSees(turned []float32, n int) []float32 {
+	pix := make([]float32, n*n)
+	fft.InBlocks(n, func(lo, hi int) {
+		for j := lo; j < hi; j++ {
+			up := (n/2 - j + n) % n
+			for i := range n {
+				right := (n/2 - i + n) % n // the clinician's right is the patient's left
+				pix[j*n+i] = turned[right*n+up]
+			}
+		}
+	})
+	return pix
+}
+
+// strongest returns the wavelength with the greatest weight, nm.
+func strongest(lines []Line) float64 {
+	best := lines[0]
+	for _, l := range lines {
+		if l.Weight > best.Weight {
+			best = l
+		}
+	}
+	return best.NM
+}
+
+// outsideShare estimates the share of the light beyond the support S at one
+// wavelength: 1 less the sum over S of the spread worked out over twice the
+// angle, on every second sample (the spread is band-limited, so its sum over a
+// region much larger than its detail needs no finer ones).
+func outsideShare(a Aperture, pl plan, nm float64, opt Options) (float64, error) {
+	half := nm * 1e-6 / (2 * float64(pl.n) * pl.step)
+	n := max(pl.n, fft.GoodSize(2*halfWidth(a, half)+1))
+	dx := nm * 1e-6 / (float64(n) * 2 * pl.step)
+	f, err := sampleField(a, pl.surf, nm, dx, n, opt)
+	if err != nil {
+		return 0, err
+	}
+	plan, err := fft.NewComplex2D(n, n)
+	if err != nil {
+		return 0, err
+	}
+	whole := float64(n) * float64(n) * f.energy
+	sums := make([]float64, n)
+	plan.ForwardColumns(f.v, func(k int, col []complex128) {
+		for l, v := range col {
+			sums[k] += beyond(k, l, n, pl.n) * (real(v)*real(v) + imag(v)*imag(v)) / whole
+		}
+	})
+	out := 0.0
+	for _, s := range sums {
+		out += s
+	}
+	return out, nil
+}
+
+// beyond returns the share of sample (k, l), two steps wide and counted round
+// n, that lies beyond a support of inner single steps across.
+func beyond(k, l, n, inner int) float64 {
+	in := func(k int) float64 {
+		k = min(k, n-k)
+		return min(1, max(0, float64(inner)/4+0.5-float64(k)))
+	}
+	return 1 - in(k)*in(l)
+}

@@ -1,0 +1,106 @@
+package psf
+
+import (
+	"fmt"
+	"math"
+
+	"simview/internal/fft"
+)
+
+// The sizes of a transform.
+const (
+	usualStepDeg    = 1.0 / 8 / 60 // an eighth of a minute of arc
+	usualSupportDeg = 1.5          // light further out is the tail's
+	minSamples      = 1024         // even where less would do: one speed for all
+	minPupilSamples = 128
+	maxPupilSamples = 2048
+	// blurRoom is how much wider than the geometric blur the support is: its
+	// edge is fringed by diffraction, and part of that would be folded back.
+	blurRoom = 1.1
+)
+
+// plan is how finely and how far an aperture is worked.
+type plan struct {
+	n    int     // samples across and down
+	step float64 // radians
+	surf *surface
+}
+
+// makePlan chooses step and size, looking at the path's steepest slope on ever
+// finer rasters until the support holds the blur.
+func makePlan(a Aperture, lines []Line, opt Options) (plan, error) {
+	lo, hi := extremes(lines)
+	finest := lo * 1e-6 / (2 * a.DiameterMM)
+	step, err := firstStep(finest, opt)
+	if err != nil {
+		return plan{}, err
+	}
+	need := max(usualSupportDeg*degree, minPupilSamples*hi*1e-6/a.DiameterMM)
+	for {
+		p := plan{step: step, n: opt.N}
+		if opt.N == 0 {
+			p.n, p.step = sizeFor(need, step, finest, opt)
+		}
+		got := float64(p.n) * p.step
+		if samples := a.DiameterMM * got / (lo * 1e-6); samples > maxPupilSamples+1 {
+			return plan{}, tooMany(a, got, samples)
+		}
+		if p.surf, err = sampleSurface(a, hi*1e-6/got); err != nil {
+			return plan{}, err
+		}
+		blur := 2 * blurRoom * p.steepest(a, lines, opt)
+		if blur <= got {
+			return p, nil
+		}
+		if opt.N != 0 {
+			return plan{}, fmt.Errorf("psf: %d samples of %g degrees span %.3g degrees but the blur needs %.3g; leave the size to be chosen or raise it", opt.N, p.step/degree, got/degree, blur/degree)
+		}
+		need = blur
+	}
+}
+
+// firstStep returns the step in radians: the wanted one, or the usual one
+// where the diffraction of this pupil allows it.
+func firstStep(finest float64, opt Options) (float64, error) {
+	if opt.StepDeg == 0 {
+		return min(usualStepDeg*degree, finest), nil
+	}
+	step := opt.StepDeg * degree
+	if step > finest*(1+1e-9) {
+		return 0, fmt.Errorf("psf: step: must be at most wavelength/(2 x pupil) = %.6g degrees here (got %g)", finest/degree, opt.StepDeg)
+	}
+	return step, nil
+}
+
+// sizeFor returns how many samples span the angle need in radians; a wide blur
+// is sampled as coarsely as diffraction allows.
+func sizeFor(need, step, finest float64, opt Options) (int, float64) {
+	if opt.StepDeg == 0 && need/step > maxPupilSamples {
+		step = finest
+	}
+	return max(minSamples, fft.GoodSize(int(math.Ceil(min(need/step, 1<<24))))), step
+}
+
+func tooMany(a Aperture, got, samples float64) error {
+	return fmt.Errorf("psf: the blur of this %.2f mm pupil spans %.3g degrees and would need %.0f samples across the pupil, at most %d are possible; use a smaller pupil or correct part of the defocus", a.DiameterMM, got/degree, samples, maxPupilSamples)
+}
+
+// steepest is the steepest slope over all wavelengths, radians.
+func (p plan) steepest(a Aperture, lines []Line, opt Options) float64 {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, l := range lines {
+		shift := focusShift(l.NM, opt)
+		low, high = min(low, shift), max(high, shift)
+	}
+	cx, cy := float64(a.CentreMM.X), float64(a.CentreMM.Y)
+	return max(p.surf.steepest(low, cx, cy), p.surf.steepest(high, cx, cy))
+}
+
+// extremes returns the shortest and longest wavelength, nm.
+func extremes(lines []Line) (lo, hi float64) {
+	lo, hi = lines[0].NM, lines[0].NM
+	for _, l := range lines {
+		lo, hi = min(lo, l.NM), max(hi, l.NM)
+	}
+	return lo, hi
+}
