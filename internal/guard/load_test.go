@@ -28,7 +28,6 @@ type pkg struct {
 	GoFiles      []string
 	TestGoFiles  []string
 	XTestGoFiles []string
-	EmbedFiles   []string
 }
 
 // room returns the short name of a package: "psf" for simview/internal/psf,
@@ -74,7 +73,7 @@ func (s source) at(n ast.Node) string {
 const top = "../.."
 
 var packages = sync.OnceValues(func() ([]pkg, error) {
-	cmd := exec.Command("go", "list", "-e", "-json=ImportPath,Dir,Name,Imports,GoFiles,TestGoFiles,XTestGoFiles,EmbedFiles", "./...")
+	cmd := exec.Command("go", "list", "-e", "-json=ImportPath,Dir,Name,Imports,GoFiles,TestGoFiles,XTestGoFiles", "./...")
 	cmd.Dir = top
 	out, err := cmd.Output()
 	if err != nil {
