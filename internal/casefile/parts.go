@@ -141,7 +141,7 @@ func (d *decoder) surface(e *Eye, s *Surface, path string) {
 	needValue(d, s.RMSUM, path+".rms_um", "write the height of the irregularity, root mean square inside its zone")
 	needValue(d, s.GrainMM, path+".grain_mm", "write the size of one bump, often 0.3 to 1.5")
 	needValue(d, s.ZoneRadiusMM, path+".zone_radius_mm", "write how far the irregular zone reaches from its middle")
-	d.oneOf(path+".kind", s.Kind, "scar", "dry-eye", "graft", "other")
+	d.oneOf(path+".kind", s.Kind, "grain", "ridges", "dots", "fingerprint")
 	xy := s.ZoneXMM.Given() || s.ZoneYMM.Given()
 	switch {
 	case s.ZoneDirection == "" && xy:

@@ -144,7 +144,8 @@ type Cornea struct {
 
 // Surface is a seeded map of an irregular corneal surface.
 type Surface struct {
-	Kind           string              `yaml:"kind"`             // what it is: scar, dry-eye, graft or other
+	Kind           string              `yaml:"kind"`             // its pattern: grain, ridges, dots or fingerprint
+	Words          string              `yaml:"words"`            // what it is, in words: old scar
 	RMSUM          unit.Value[unit.UM] `yaml:"rms_um"`           // surface height (not path), rms inside the zone
 	GrainMM        unit.Value[unit.MM] `yaml:"grain_mm"`         // size of one bump
 	ZoneXMM        unit.Value[unit.MM] `yaml:"zone_x_mm"`        // clinician's axes
@@ -213,3 +214,9 @@ type Check struct {
 
 // Done reports whether the check was done.
 func (k Check) Done() bool { return k.State == "done" }
+
+// ForwardEdgeDeg returns the direction, in the clinician's axes, of the edge of
+// the lens that the tilt brings towards the clinician.
+//
+//	forward = TiltAxisDeg + 90
+func (m *Implant) ForwardEdgeDeg() unit.Degrees { return m.TiltAxisDeg.V + 90 }
