@@ -1,0 +1,203 @@
+package raytrace
+
+import (
+	"fmt"
+	"math"
+
+	"simview/internal/unit"
+	"simview/internal/zernike"
+)
+
+// ImplantEye is an eye with a generic implant, solved so that the centred eye
+// has the spherical aberration and the refraction asked for. It is read-only
+// and may be used by several goroutines.
+type ImplantEye struct {
+	Spec        ImplantSpec
+	Centred     System     // the eye with the lens in its place
+	FrontEven   [2]float64 // factors of r⁴ (mm^-3) and r⁶ (mm^-5) on the lens's front, as solved
+	PowerD      float64    // thick-lens power in the medium, as given or solved
+	CorneaC40UM float64    // c(4,0) of the cornea alone at a 6 mm entrance pupil
+	WholeC40UM  float64    // c(4,0) of the centred eye at 6 mm
+	RefractionD float64    // refraction of the centred eye at the corneal vertex
+	lensFirst   int        // index of the lens's front surface
+}
+
+// NewImplantEye builds the eye and solves what was left open. A description
+// that makes no eye, or that no front surface can meet, is an error.
+func NewImplantEye(spec ImplantSpec) (ImplantEye, error) {
+	e := ImplantEye{Spec: spec, PowerD: spec.Lens.PowerD}
+	if err := spec.check(); err != nil {
+		return e, err
+	}
+	if err := e.measureCornea(); err != nil {
+		return e, err
+	}
+	if err := e.solveAsphericity(); err != nil {
+		return e, err
+	}
+	return e, e.measure()
+}
+
+// measureCornea sets the c(4,0) of the cornea alone, from its paraxial focus.
+func (e *ImplantEye) measureCornea() error {
+	s := e.cornea()
+	p, err := s.Paraxial()
+	if err != nil {
+		return err
+	}
+	s.RetinaZ = p.FocusZ
+	w, err := e.centredTerms(&s, saPupilMM)
+	if err != nil {
+		return err
+	}
+	e.CorneaC40UM = w.At(4, 0)
+	return nil
+}
+
+// measure sets what the solved eye has.
+func (e *ImplantEye) measure() error {
+	var err error
+	if e.RefractionD, err = e.refraction(&e.Centred); err != nil {
+		return err
+	}
+	w, err := e.centredTerms(&e.Centred, saPupilMM)
+	if err != nil {
+		return err
+	}
+	e.WholeC40UM = w.At(4, 0)
+	return nil
+}
+
+// cornea returns the eye without a lens.
+func (e *ImplantEye) cornea() System {
+	c := &e.Spec
+	s := System{
+		Name: "implant eye", WavelengthNM: c.WavelengthNM, StopZ: c.StopMM, StopAfter: 1,
+		PupilCentre: c.PupilCentre, RetinaZ: c.AxialMM,
+		Surfaces: []Surface{{Name: "cornea front", At: frameAt(0), RadiusMM: c.CorneaRadiusMM, Conic: c.CorneaConic, SemiDiameterMM: corneaEdgeMM}},
+		Media:    []Medium{air()},
+	}
+	if c.CorneaBackRadiusMM != 0 {
+		s.Surfaces = append(s.Surfaces, Surface{Name: "cornea back", At: frameAt(c.CorneaThicknessMM), RadiusMM: c.CorneaBackRadiusMM, Conic: c.CorneaBackConic})
+		s.Media = append(s.Media, Medium{Name: "cornea", N: c.CorneaIndex})
+		s.StopAfter = 2
+	}
+	s.Media = append(s.Media, Medium{Name: "medium", N: c.MediumIndex})
+	return s
+}
+
+// assemble sets the lens of the given front even terms and power into the eye. The
+// surfaces go on beyond the edge of the optic; see [ImplantEye.Covered].
+func (e *ImplantEye) assemble(even [2]float64, powerD float64) (System, error) {
+	s, l := e.cornea(), &e.Spec.Lens
+	c1, c2, err := l.curvatures(powerD, e.Spec.MediumIndex)
+	if err != nil {
+		return s, err
+	}
+	e.PowerD = l.power(c1, c2, e.Spec.MediumIndex)
+	e.lensFirst = len(s.Surfaces)
+	cross := l.CylinderD / 1000 / (l.Index - e.Spec.MediumIndex)
+	front := Surface{Name: "implant front", At: frameAt(e.Spec.LensFrontMM), RadiusMM: inverse(c1 - cross/2), CrossCurvature: cross}
+	if even != [2]float64{} {
+		front.Even = even[:]
+	}
+	front.At.r = turnedAboutZ(l.CylinderAxis + 90)
+	back := Surface{Name: "implant back", At: frameAt(e.Spec.LensFrontMM + l.ThicknessMM), RadiusMM: inverse(c2)}
+	s.Surfaces = append(s.Surfaces, front, back)
+	s.Media = append(s.Media, Medium{Name: "implant", N: l.Index}, Medium{Name: "vitreous", N: e.Spec.MediumIndex})
+	return s, nil
+}
+
+// DisplacedLens says how an implant sits. The zero value is a lens in its place.
+// It moves as a rigid body: turned about its own axis, tilted about its centre
+// (on its axis, midway between the vertices), then shifted.
+type DisplacedLens struct {
+	// Decentration of the lens's centre from the eye's axis, mm.
+	Decentration unit.PupilPoint
+	// Tilt in degrees: the back of the lens (its posterior pole) moves towards
+	// TiltToward, the front away from it.
+	Tilt unit.Degrees
+	// TiltToward is a direction counter-clockwise from the clinician's right
+	// (90 = up); the axis turned about is square to it.
+	TiltToward unit.Degrees
+	// Rotation about the lens's own axis, degrees counter-clockwise as the
+	// clinician sees it; it matters for a toric lens only.
+	Rotation unit.Degrees
+	// AxialMM is the shift towards the retina, mm.
+	AxialMM unit.MM
+}
+
+// Times returns the displacement k times as strong, direction kept.
+func (d DisplacedLens) Times(k float64) DisplacedLens {
+	d.Decentration.X *= unit.MM(k)
+	d.Decentration.Y *= unit.MM(k)
+	d.Tilt *= unit.Degrees(k)
+	d.Rotation *= unit.Degrees(k)
+	d.AxialMM *= unit.MM(k)
+	return d
+}
+
+// Mirrored returns the displacement seen in a mirror that swaps left and right.
+func (d DisplacedLens) Mirrored() DisplacedLens {
+	d.Decentration.X = -d.Decentration.X
+	d.TiltToward = 180 - d.TiltToward
+	d.Rotation = -d.Rotation
+	return d
+}
+
+// largestTilt is the largest tilt that is traced, degrees: beyond it a lens has
+// fallen over rather than tilted.
+const largestTilt = 45
+
+// check refuses displacements that take the lens out of its place in the eye.
+func (d DisplacedLens) check(e *ImplantEye) error {
+	x, y := float64(d.Decentration.X), float64(d.Decentration.Y)
+	sum := x + y + float64(d.Tilt+d.TiltToward+d.Rotation) + float64(d.AxialMM)
+	if math.IsNaN(sum) || math.IsInf(sum, 0) {
+		return fmt.Errorf("displaced lens: decentration, tilt, rotation and axial shift must be finite numbers")
+	}
+	if math.Abs(float64(d.Tilt)) > largestTilt {
+		return fmt.Errorf("displaced lens: tilt must be within ±%d degrees (got %g)", largestTilt, float64(d.Tilt))
+	}
+	front := e.Spec.LensFrontMM + float64(d.AxialMM)
+	if front <= e.Spec.CorneaThicknessMM || front+e.Spec.Lens.ThicknessMM >= e.Centred.RetinaZ {
+		return fmt.Errorf("displaced lens: axial shift of %g mm takes the lens out of the eye; expected a small number of mm", float64(d.AxialMM))
+	}
+	return nil
+}
+
+// At returns the eye with its lens displaced: for drawings and for tracing.
+func (e ImplantEye) At(d DisplacedLens) (System, error) {
+	s := e.Centred
+	if err := d.check(&e); err != nil {
+		return s, err
+	}
+	m := e.motion(d)
+	s.Surfaces = append([]Surface(nil), s.Surfaces...)
+	for i := e.lensFirst; i < len(s.Surfaces); i++ {
+		s.Surfaces[i].At = s.Surfaces[i].At.moved(m)
+	}
+	return s, nil
+}
+
+// motion returns the displacement as a rigid motion about the lens's centre.
+func (e *ImplantEye) motion(d DisplacedLens) motion {
+	return motion{
+		pivot: Vec{0, 0, e.Spec.LensFrontMM + e.Spec.Lens.ThicknessMM/2},
+		shift: Vec{float64(d.Decentration.X), float64(d.Decentration.Y), float64(d.AxialMM)},
+		r:     tippedTowards(d.Tilt, d.TiltToward).times(turnedAboutZ(d.Rotation)),
+	}
+}
+
+// Wavefront returns the terms of orders 0 to 6 (µm, ANSI sense: light leaving
+// the eye from the axial retina) over an entrance pupil of diameter pupilMM,
+// with the lens displaced. Nothing is refocused: take the difference to the
+// centred eye (the zero displacement) for what the displacement adds. The
+// lens's surfaces are continued beyond its edge; see [ImplantEye.Covered].
+func (e ImplantEye) Wavefront(d DisplacedLens, pupilMM float64) (zernike.Terms, error) {
+	s, err := e.At(d)
+	if err != nil {
+		return zernike.Terms{}, err
+	}
+	return s.Wavefront(s.OnAxis(), pupilMM)
+}
