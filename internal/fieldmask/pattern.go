@@ -17,20 +17,20 @@ import (
 func Pattern(name string, side unit.Side) ([]unit.SightPoint, error) {
 	switch name {
 	case "30-2":
-		return lattice(27, 6, func(x, y int) bool { return x*x+y*y <= 810 }), nil
+		return square(27, 6, func(x, y int) bool { return x*x+y*y <= 810 }), nil
 	case "24-2":
 		nose := -27 * int(temple(side))
-		return lattice(27, 6, func(x, y int) bool {
+		return square(27, 6, func(x, y int) bool {
 			return x*x+y*y <= 522 || x == nose && y*y == 9
 		}), nil
 	case "10-2":
-		return lattice(9, 2, func(x, y int) bool { return x*x+y*y <= 82 }), nil
+		return square(9, 2, func(x, y int) bool { return x*x+y*y <= 82 }), nil
 	}
 	return nil, fmt.Errorf("pattern: must be 24-2, 30-2, 10-2 or free (got %q)", name)
 }
 
-// lattice lists the places of a square grid from -edge to edge that are kept.
-func lattice(edge, step int, keep func(x, y int) bool) []unit.SightPoint {
+// square lists the places of a square grid from -edge to edge that are kept.
+func square(edge, step int, keep func(x, y int) bool) []unit.SightPoint {
 	var out []unit.SightPoint
 	for y := edge; y >= -edge; y -= step {
 		for x := -edge; x <= edge; x += step {

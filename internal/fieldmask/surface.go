@@ -13,7 +13,7 @@ const (
 	heldDeg     = 3.0  // degrees beyond the tested area over which the loss is held
 	fadedDeg    = 6.0  // degrees beyond the tested area from which nothing is known
 	joinDeg     = 1.5  // degrees to each side of a fine grid's border over which it joins the coarse one
-	seamDeg   = 6.0  // degrees to the temple of fixation from which the halves count as one
+	seamDeg     = 6.0  // degrees to the temple of fixation from which the halves count as one
 	// UncertainDB is the sensitivity below which the depth of a loss is not
 	// reliable and means "at least this much" (15 to 19 dB in the literature).
 	UncertainDB = 15.0

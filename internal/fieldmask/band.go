@@ -1,0 +1,161 @@
+package fieldmask
+
+import (
+	"math"
+
+	"simview/internal/fft"
+)
+
+const (
+	lowestBand  = 0.25 // centre of the lowest octave band, cycles per degree
+	highestBand = 32.0 // highest centre
+	poolSigma   = 0.3  // standard deviation of the contrast window, in periods of the band's centre
+)
+
+// band is one octave band, in cycles per degree. The raised cosine of the log
+// of frequency
+//
+//	B(f) = ½ [1 + cos(π log2(f / f0))],  f0/2 < f < 2 f0
+//
+// sums to 1 over neighbouring bands; the top band keeps 1 from its centre up, and
+// what lies below the lowest band is never changed.
+type band struct {
+	f0  float64
+	top bool
+}
+
+// bandsFor lists the bands of a grid whose step is stepDeg, low ones first; the
+// top one is the last whose centre lies well below the limit of the sampling.
+func bandsFor(stepDeg float64) []band {
+	var out []band
+	for f := lowestBand; f <= highestBand && f < 0.75*0.5/stepDeg; f *= 2 {
+		out = append(out, band{f0: f})
+	}
+	if len(out) > 0 {
+		out[len(out)-1].top = true
+	}
+	return out
+}
+
+// split is B(f), the share of frequency f that the band holds.
+func (b band) split(f float64) float64 {
+	u := math.Log2(f / b.f0)
+	if b.top && u > 0 {
+		return 1
+	}
+	if math.Abs(u) >= 1 || f == 0 {
+		return 0
+	}
+	return 0.5 * (1 + math.Cos(math.Pi*u))
+}
+
+// read is the filter through which the contrast of the band is read: 1 within
+// half an octave of the centre, 0 from one octave, a raised cosine between; so a
+// grating anywhere in the band counts whole.
+func (b band) read(f float64) float64 {
+	u := math.Log2(f / b.f0)
+	if b.top && u > 0 {
+		return 1
+	}
+	u = math.Abs(u)
+	switch {
+	case f == 0 || u >= 1:
+		return 0
+	case u <= 0.5:
+		return 1
+	}
+	return 0.5 * (1 + math.Cos(math.Pi*(2*u-1)))
+}
+
+// frame is the padded raster that spectra belong to.
+type frame struct {
+	plan    *fft.Real2D
+	w, h    int
+	stepDeg float64
+}
+
+// newFrame makes the plan of a raster; the sizes come from fft.GoodSize.
+func newFrame(w, h int, stepDeg float64) frame {
+	p, err := fft.NewReal2D(w, h)
+	if err != nil {
+		panic("fieldmask: " + err.Error())
+	}
+	return frame{p, w, h, stepDeg}
+}
+
+// small returns the frame on which a band is worked: twice as fine as its
+// highest frequency 2 f0 needs, or the frame itself when that is coarser. Its
+// samples lie evenly over the same extent, the first on the first.
+func (fr frame) small(b band) frame {
+	perDeg := 8 * b.f0
+	w := fft.GoodSize(int(math.Ceil(float64(fr.w) * fr.stepDeg * perDeg)))
+	h := fft.GoodSize(int(math.Ceil(float64(fr.h) * fr.stepDeg * perDeg)))
+	if b.top || w >= fr.w || h >= fr.h {
+		return fr
+	}
+	return newFrame(w, h, 0)
+}
+
+// table tabulates a filter over frequency in steps fine enough to read linearly.
+func table(f func(float64) float64, f0 float64) func(float64) float32 {
+	const n = 2048
+	var v [n + 2]float32
+	for i := range v {
+		v[i] = float32(f(2 * f0 * float64(i) / n))
+	}
+	return func(x float64) float32 {
+		u := x / (2 * f0) * n
+		if u >= n {
+			return v[n]
+		}
+		i := int(u)
+		return v[i] + float32(u-float64(i))*(v[i+1]-v[i])
+	}
+}
+
+// pick cuts the filtered part of a spectrum of fr out for the frame to (which
+// may be fr itself).
+func (fr frame) pick(spec []complex64, to frame, b band, filter func(float64) float64) []float32 {
+	t := table(filter, b.f0)
+	half, toHalf := fr.plan.HalfWidth(), to.plan.HalfWidth()
+	out := make([]complex64, to.h*toHalf)
+	scale := float32(float64(to.w*to.h) / float64(fr.w*fr.h))
+	du, dv := 1/(float64(fr.w)*fr.stepDeg), 1/(float64(fr.h)*fr.stepDeg)
+	for j := range to.h {
+		l := signed(j, to.h)
+		src := spec[(l+fr.h)%fr.h*half:]
+		for k := range toHalf {
+			if g := scale * t(math.Hypot(float64(k)*du, float64(l)*dv)); g != 0 {
+				c := src[k]
+				out[j*toHalf+k] = complex(g*real(c), g*imag(c))
+			}
+		}
+	}
+	return to.plan.Inverse(nil, out)
+}
+
+// put adds the spectrum of a plane on frame from to the spectrum dst of fr.
+func (fr frame) put(dst []complex64, plane []float32, from frame) {
+	spec := from.plan.Forward(nil, plane)
+	half, fromHalf := fr.plan.HalfWidth(), from.plan.HalfWidth()
+	scale := float32(float64(fr.w*fr.h) / float64(from.w*from.h))
+	for j := range from.h {
+		l := signed(j, from.h)
+		if 2*l == -from.h {
+			continue
+		}
+		row := dst[(l+fr.h)%fr.h*half:]
+		for k := range fromHalf - 1 {
+			c := spec[j*fromHalf+k]
+			row[k] += complex(scale*real(c), scale*imag(c))
+		}
+	}
+}
+
+// signed returns the frequency index of row j of n, from -n/2 to n/2-1.
+func signed(j, n int) int {
+	if 2*j >= n {
+		return j - n
+	}
+	return j
+}

@@ -1,0 +1,31 @@
+// Package fieldmask reads visual field tests, draws the loss between the tested
+// places, and takes away from a picture what the damaged nerve no longer
+// detects.
+//
+// What is taken away is contrast, octave band by octave band; the mean light is
+// kept, so nothing turns black. Few people with glaucoma describe black; most say
+// blurred, faded, missing, or notice nothing. The gains are decided from local
+// contrast in linear light against the adaptation luminance, and applied to
+// bands of light compressed as the receptors compress it. Everything holds for
+// one direction of gaze: look elsewhere and other detail is lost.
+//
+// Assumptions that stand behind every picture: a loss of 1 dB multiplies the
+// contrast threshold by 10^(1/10) from 0.75 cycles per degree up, and half as
+// many dB act at 0.125; what was never tested is taken as unharmed beyond 3 to 6
+// degrees of the tested area; the age norm is that of [NormalSource]; the depth
+// of a loss below [UncertainDB] of sensitivity is at least what is drawn. The
+// contrast sensitivity model knows nothing of dim light.
+//
+// # Conventions
+//
+// Axes and origin: the patient's view, right +, up +, degrees; fields are
+// relative to fixation, pictures to straight ahead, and a place of the field
+// lies in the picture at gaze + place. Index scheme and normalisation: rows run
+// down, row 0 at the top; bands are indexed by their centre in cycles per
+// degree, never by pixels. Sign: loss is positive dB, total deviation negative
+// where the field is worse. Eye side: temporal is +x for a right eye and -x for
+// a left one; a file names its eye and its way of writing x. Internal units:
+// degrees, cd/m², perimetric dB (10 log10). Sampling and centring: pixel centres
+// as in package light; the surface has a node at fixation and every 0.25
+// degrees.
+package fieldmask

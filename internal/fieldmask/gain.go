@@ -1,0 +1,95 @@
+package fieldmask
+
+import (
+	"math"
+
+	"simview/internal/csf"
+)
+
+// amplitude returns the local amplitude of the luminance in a band, cd/m²: √2
+// times the root mean square under a Gaussian of 0.3 periods.
+func (fr frame) amplitude(lum []complex64, to frame, b band) []float32 {
+	v := fr.pick(lum, to, b, b.read)
+	for i, x := range v {
+		v[i] = x * x
+	}
+	perDeg := float64(to.w) / (float64(fr.w) * fr.stepDeg)
+	v = blurEdge(v, to.w, to.h, gaussTaps(poolSigma/b.f0*perDeg))
+	for i, x := range v {
+		v[i] = float32(math.Sqrt(2 * float64(x)))
+	}
+	return v
+}
+
+// gainLess1 returns G - 1 at every sample of the band's frame.
+func (st *stage) gainLess1(fr frame, b band) []float32 {
+	v := st.frame.amplitude(st.lum, fr, b)
+	// the amplitude times perAmp is a; over is k
+	perAmp := st.loss.like(func(q int, x, y float64) float64 {
+		e := math.Hypot(x-float64(st.opt.Gaze.X), y-float64(st.opt.Gaze.Y))
+		return 1 / (csf.Threshold(st.opt.Model, b.f0, e) * float64(st.adapt.v[q]))
+	})
+	over := st.loss.like(func(q int, _, _ float64) float64 {
+		return csf.Remaining(b.f0, float64(st.loss.v[q]))
+	})
+	xs, ys := st.cells(fr)
+	for j := range fr.h {
+		for i := range fr.w {
+			q := j*fr.w + i
+			v[q] = gain(v[q]*perAmp.at(xs[i], ys[j]), over.at(xs[i], ys[j]), st.opt.NormalPeriphery) - 1
+		}
+	}
+	return v
+}
+
+// cells returns where the samples of a frame fall on the maps; those beyond the
+// middle of the padding belong to the left or upper edge.
+func (st *stage) cells(fr frame) (xs, ys []cell) {
+	g := st.in.Retina.Grid
+	along := func(n, full, real int, node func(px float64) float64, limit int) []cell {
+		out := make([]cell, n)
+		for i := range out {
+			px := float64(i) * float64(full) / float64(n)
+			if px > float64(real+full)/2 {
+				px -= float64(full)
+			}
+			out[i] = cellOf(node(px), limit)
+		}
+		return out
+	}
+	m := st.loss
+	xs = along(fr.w, st.frame.w, g.W, func(px float64) float64 {
+		u, _ := m.Pixel(g.LeftDeg+(px+0.5)*g.StepDeg, 0)
+		return u
+	}, m.W)
+	ys = along(fr.h, st.frame.h, g.H, func(px float64) float64 {
+		_, v := m.Pixel(0, g.TopDeg-(px+0.5)*g.StepDeg)
+		return v
+	}, m.H)
+	return xs, ys
+}
+
+// leastA is the least a of the relative gain: detail that the normal eye does
+// not resolve fades at 5 to 10 dB and not at 1.
+const leastA = 3
+
+// gain returns G for the contrast a over threshold and the factor k <= 1.
+func gain(a, k float32, normalPeriphery bool) float32 {
+	if normalPeriphery {
+		return seen(a * k)
+	}
+	if k == 1 {
+		return 1
+	}
+	a = max(a, leastA)
+	return seen(a*k) / seen(a)
+}
+
+// seen is g(a) = a³ / (1 + a³).
+func seen(a float32) float32 {
+	if a > 1e6 {
+		return 1
+	}
+	c := a * a * a
+	return c / (1 + c)
+}

@@ -1,0 +1,109 @@
+package fieldmask
+
+import (
+	"slices"
+
+	"simview/internal/csf"
+	"simview/internal/light"
+	"simview/internal/unit"
+)
+
+// Light is what falls on the retina, before the nerve.
+type Light struct {
+	Retina *light.Image // with veil and lamps, cd/m²
+	Adapt  []float32    // adaptation luminance of each pixel, cd/m² > 0, see [Adaptation]
+}
+
+// Loss gives the field loss in dB >= 0 at a direction relative to the gaze, as
+// the patient sees it, degrees. It is called once for each node of a map of an
+// eighth of a degree.
+type Loss func(xDeg, yDeg float64) (dB float64)
+
+// NoLoss is the full field.
+func NoLoss(_, _ float64) float64 { return 0 }
+
+// DefaultC is the c of the receptors' compression r = L / (1 + L / (c A)).
+const DefaultC = 200.0
+
+// Options choose how the stage works.
+type Options struct {
+	Gaze            unit.SightPoint // where in the scene the eye looks
+	Model           csf.Model       // nil: [csf.WatsonAhumada]
+	NormalPeriphery bool            // also take away what a healthy eye does not resolve away from fixation
+	C               float64         // 0: [DefaultC]; sensible from 100 to 300
+}
+
+// withDefaults fills in what was left out.
+func (o Options) withDefaults() Options {
+	if o.Model == nil {
+		o.Model = csf.WatsonAhumada{}
+	}
+	if o.C == 0 {
+		o.C = DefaultC
+	}
+	return o
+}
+
+// Low is what the wide picture lends to a magnified window of the same scene:
+// the change of its bands below 1 cycle per degree and the range of its
+// surroundings.
+type Low struct {
+	change [3]lattice
+	adapt  mapOf
+	ranges [3]localRange
+	none   bool // nothing was changed
+}
+
+// windowFrom is the centre frequency, cycles per degree, from which a magnified
+// window works out its own bands.
+const windowFrom = 1.0
+
+// See returns the picture that the nerve passes on, and what a magnified window
+// of the same scene needs of it. Detail that the damaged place cannot detect is
+// taken away, band by band; the mean light is kept. For every band
+//
+//	G  = g(a k) / g(a),  g(a) = a³ / (1 + a³),  a >= 3,  k = 10^(-s(f) loss / 10)
+//	r  = L / (1 + L / K),  K = c A
+//	d  = Σ (G - 1) × band of r
+//	L' = L + d (1 + L/K)² / (1 - d (1 + L/K) / K)
+//
+// with a the local contrast of the luminance over the normal threshold, and L'
+// limited to the range of the scene within 2 degrees. Where the loss is 0
+// everywhere (and NormalPeriphery is off) the picture is returned as it was. It
+// panics when in.Adapt has another length than the picture.
+func See(in Light, loss Loss, opt Options) (*light.Image, *Low) {
+	st := newStage(in, loss, opt.withDefaults())
+	if st.unchanged() {
+		return clone(in.Retina), &Low{none: true}
+	}
+	low := st.run(0, windowFrom)
+	lent := st.lend(low)
+	high := st.run(windowFrom, 0)
+	return st.apply(st.sum(low, high), nil), lent
+}
+
+// SeeWindow is [See] for a magnified window (a finer grid over a small part of
+// the scene, with an apron of a degree or more): bands from 1 cycle per degree up
+// are worked out here and those below come from the wide picture's Low. With
+// in.Adapt nil the adaptation is the wide picture's; with low nil every band is
+// worked out here. Where the loss is 0 within the wide picture, the window is
+// returned as it was.
+func SeeWindow(in Light, loss Loss, opt Options, low *Low) *light.Image {
+	if low == nil {
+		out, _ := See(in, loss, opt)
+		return out
+	}
+	if low.none {
+		return clone(in.Retina)
+	}
+	if in.Adapt == nil {
+		in.Adapt = low.adapt.spread(in.Retina.Grid)
+	}
+	st := newStage(in, loss, opt.withDefaults())
+	return st.apply(st.run(windowFrom, 0), low)
+}
+
+// clone returns a copy of a picture.
+func clone(m *light.Image) *light.Image {
+	return &light.Image{Grid: m.Grid, R: slices.Clone(m.R), G: slices.Clone(m.G), B: slices.Clone(m.B)}
+}
