@@ -3,7 +3,7 @@ package light
 import (
 	"fmt"
 	"math"
-	"sort"
+	"slices"
 )
 
 // Curve is the shape of a tone curve.
@@ -44,10 +44,12 @@ const (
 
 // ToneFor chooses the tone of a scene from its reference view. kind is "linear"
 // or "photographic"; adaptCdM2 is the adapting luminance, cd/m². Below
-// [NightBelowCdM2] white is ten times the adapting luminance, whatever lamps
-// the view holds; otherwise it is the luminance that 99.5 % of the view do not
-// pass. It is an error when kind is another word, adaptCdM2 is not above zero,
-// or the view is black or holds a value that is not finite.
+// [NightBelowCdM2] white is ten times the adapting luminance and the middle of
+// the curve follows it too, whatever lamps and sky the view holds; otherwise
+// white is the luminance that 99.5 % of the view do not pass, and the middle
+// follows the view's log mean (a view of low contrast is shown linear). It is an
+// error when kind is another word, adaptCdM2 is not above zero, or the view is
+// black by day, empty, or fails [Image.Check].
 func ToneFor(ref *Image, kind string, adaptCdM2 float64) (Tone, error) {
 	var curve Curve
 	switch kind {
@@ -61,41 +63,40 @@ func ToneFor(ref *Image, kind string, adaptCdM2 float64) (Tone, error) {
 	if !(adaptCdM2 > 0) || math.IsInf(adaptCdM2, 0) {
 		return Tone{}, fmt.Errorf("tone: adapting luminance is %v cd/m², expected a number above zero", adaptCdM2)
 	}
-	white, logMean, err := measure(ref)
-	if err != nil {
-		return Tone{}, err
+	if ref.Len() == 0 {
+		return Tone{}, fmt.Errorf("tone: the reference view has no pixels")
 	}
-	if adaptCdM2 < NightBelowCdM2 {
-		white = nightWhiteRatio * adaptCdM2
+	if err := ref.Check(); err != nil {
+		return Tone{}, fmt.Errorf("tone: %w", err)
 	}
-	mid := min(white, logMean/photographicKey)
+	white, mid := nightWhiteRatio*adaptCdM2, adaptCdM2/photographicKey
+	if adaptCdM2 >= NightBelowCdM2 {
+		white, mid = dayWhite(ref), logMean(ref)/photographicKey
+	}
+	if white == 0 {
+		return Tone{}, fmt.Errorf("tone: %g %% of the reference view are black, nothing to expose for", 100*dayWhiteShare)
+	}
 	name := fmt.Sprintf("%v, white %.3g cd/m²", curve, white)
-	return Tone{name, white, mid, curve}, nil
+	return Tone{name, white, min(mid, white), curve}, nil
 }
 
-// measure returns the luminance at the day white's share and the log mean.
-func measure(ref *Image) (white, logMean float64, err error) {
+// dayWhite returns the luminance that [dayWhiteShare] of the view do not pass.
+func dayWhite(ref *Image) float64 {
 	l := ref.Luminance(nil)
+	slices.Sort(l)
+	return float64(l[min(len(l)-1, int(dayWhiteShare*float64(len(l))))])
+}
+
+// logMean returns the log mean of the luminance, black counted as a millionth
+// of the brightest pixel.
+func logMean(ref *Image) float64 {
+	l := ref.Luminance(nil)
+	floor := 1e-6 * float64(slices.Max(l))
 	var sum float64
-	var top float32
 	for _, v := range l {
-		if !(v >= 0) || v > math.MaxFloat32 {
-			return 0, 0, fmt.Errorf("tone: the reference view holds a luminance of %v, expected finite numbers from zero up", v)
-		}
-		top = max(top, v)
+		sum += math.Log(max(float64(v), floor))
 	}
-	if top == 0 {
-		return 0, 0, fmt.Errorf("tone: the reference view is black, nothing to expose for")
-	}
-	for _, v := range l {
-		sum += math.Log(max(float64(v), 1e-6*float64(top)))
-	}
-	sort.Slice(l, func(a, b int) bool { return l[a] < l[b] })
-	white = float64(l[min(len(l)-1, int(dayWhiteShare*float64(len(l))))])
-	if white == 0 {
-		white = float64(top)
-	}
-	return white, math.Exp(sum / float64(len(l))), nil
+	return math.Exp(sum / float64(len(l)))
 }
 
 // Display returns the display luminance, 1 = white, of luminance l in cd/m².

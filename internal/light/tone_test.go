@@ -2,6 +2,7 @@ package light
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/lucasb-eyer/go-colorful"
@@ -111,9 +112,22 @@ func TestToneRefusesWhatItCannotExpose(t *testing.T) {
 		m     *Image
 		kind  string
 		adapt float64
-	}{{grey, "film", 1}, {grey, "linear", 0}, {grey, "linear", math.NaN()}, {grey, "linear", math.Inf(1)}, {black, "linear", 1}, {bad, "linear", 1}} {
+	}{{grey, "film", 1}, {grey, "linear", 0}, {grey, "linear", math.NaN()}, {grey, "linear", math.Inf(1)}, {black, "linear", 10}, {bad, "linear", 1}, {NewImage(Grid{}), "linear", 10}} {
 		if tone, err := ToneFor(c.m, c.kind, c.adapt); err == nil {
 			t.Errorf("%v, %v: got %+v", c.kind, c.adapt, tone)
+		}
+	}
+}
+
+func TestASickPictureIsNamedByPlaceAndChannel(t *testing.T) {
+	m := NewImage(GridAround(0, 0, 4, 2, 1))
+	if err := m.Check(); err != nil {
+		t.Error(err)
+	}
+	for _, v := range []float32{float32(math.NaN()), float32(math.Inf(1)), -1} {
+		m.G[7] = v // column 3, row 1: x = 1.5, y = -0.5
+		if err := m.Check(); err == nil || !strings.Contains(err.Error(), "green value at (1.50, -0.50)") {
+			t.Errorf("%v: %v", v, err)
 		}
 	}
 }

@@ -205,3 +205,21 @@ func TestVeilOfAWindowIsTheVeilOfTheWideViewThere(t *testing.T) {
 		nearShare(t, "veil", float64(small.B[k]), float64(want.B[k]), 0.01)
 	}
 }
+
+// All cells of a lattice to the horizon together hold the hemisphere integral,
+// which a lattice that took a degree of arc for the same solid angle everywhere
+// would miss by 5 %.
+func TestCellsOfAWholeLatticeHoldTheShare(t *testing.T) {
+	k := newKernel(0.5)
+	tf, ta := unitShares(0.5)
+	var fixed, aged float64
+	cf, ca := newCells(k.fixed, 0.5), newCells(k.aged, 0.5)
+	for y := -181; y <= 181; y++ {
+		for x := -181; x <= 181; x++ {
+			fixed += cf.weight(x, y)
+			aged += ca.weight(x, y)
+		}
+	}
+	nearShare(t, "fixed", fixed, tf, 0.005)
+	nearShare(t, "aged", aged, ta, 0.005)
+}
