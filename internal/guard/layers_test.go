@@ -32,8 +32,9 @@ var house = map[string]place{
 	"casefile":    {8, nil, "what the clinician wrote; reads files"},
 	"cause":       {9, nil, "resolve, causes, trials"},
 	"render":      {10, nil, "view, panel, sheet"},
-	"cmd/simview": {11, nil, "the program"},
-	"scenes":      {0, []string{}, "data of the scenes, embedded"},
+	"compare":     {11, nil, "from a case to a sheet and its record"},
+	"cmd/simview": {12, nil, "the program"},
+	"scenes":      {6, []string{"scene"}, "the scenes that are built in"},
 	"guard":       {0, []string{}, "tests only"},
 }
 

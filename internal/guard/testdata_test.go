@@ -15,8 +15,12 @@ import (
 // sourcesName is the file that says where its neighbours come from.
 const sourcesName = "SOURCES.md"
 
-// entry is a file named at the start of a list item or of a table row.
-var entry = regexp.MustCompile("(?m)^\\s*(?:[-*]|\\|)\\s*`([^`]+)`")
+// entry is a file named in a heading, at the start of a list item or of a table
+// row: it has to exist. mention is any name in backticks.
+var (
+	entry   = regexp.MustCompile("(?m)^\\s*(?:[-*|]\\s*`([^`]+)`|#+ `?(\\S+\\.\\w+)`?$)")
+	mention = regexp.MustCompile("`([^`\n]+)`")
+)
 
 // unlisted compares every testdata folder with its SOURCES.md: each file is
 // named there, or lies in a folder that is named with a slash at its end, and
@@ -40,8 +44,12 @@ func unlisted(fsys fs.FS) ([]string, error) {
 }
 
 func compare(dir, text string, files []string) []string {
-	var names, faults []string
+	var entries, faults []string
 	for _, m := range entry.FindAllStringSubmatch(text, -1) {
+		entries = append(entries, m[1]+m[2])
+	}
+	names := slices.Clone(entries)
+	for _, m := range mention.FindAllStringSubmatch(text, -1) {
 		names = append(names, m[1])
 	}
 	covers := func(name, file string) bool {
@@ -52,7 +60,7 @@ func compare(dir, text string, files []string) []string {
 			faults = append(faults, fmt.Sprintf("%s: %s is not listed in %s", dir, f, sourcesName))
 		}
 	}
-	for _, n := range names {
+	for _, n := range entries {
 		if !slices.ContainsFunc(files, func(f string) bool { return covers(n, f) }) {
 			faults = append(faults, fmt.Sprintf("%s: %s lists %s, which is not there", dir, sourcesName, n))
 		}
@@ -83,5 +91,7 @@ func TestTheSourcesRuleCanFail(t *testing.T) {
 	wants(t, check(map[string]string{"testdata/a.csv": ""}), "has no SOURCES.md")
 	wants(t, check(map[string]string{"x/testdata/a.csv": "", "x/testdata/SOURCES.md": "a.csv without a list"}), "a.csv is not listed")
 	wants(t, check(map[string]string{"testdata/SOURCES.md": "- `b.csv`: made by hand\n"}), "b.csv, which is not there")
+	wants(t, check(map[string]string{"testdata/a.csv": "", "testdata/b.py": "", "testdata/SOURCES.md": "## a.csv\n\nWritten by `b.py`.\n"}))
+	wants(t, check(map[string]string{"testdata/SOURCES.md": "## c.csv\n"}), "c.csv, which is not there")
 	wants(t, check(map[string]string{"testdata/a.csv": "", "testdata/fuzz/F/1": "", "testdata/SOURCES.md": "| `a.csv` | x |\n- `fuzz/`: seeds\n"}))
 }
