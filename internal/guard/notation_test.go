@@ -3,8 +3,10 @@ package guard
 import (
 	"fmt"
 	"go/ast"
+	"maps"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -103,8 +105,11 @@ func newNames() *names {
 // unitEndings are the endings that give a file key its unit.
 var unitEndings = regexp.MustCompile(`(_mm|_um|_nm|_d|_deg|_db|_years|_m|_cdm2|_lux|_s|mar)$`)
 
+// unitFlags are the names of flags that carry a unit.
+var unitFlags = regexp.MustCompile(`^[a-z]+(-[a-z]+)*-(mm|um|nm|d|deg|db|years|m|cdm2|lux|arcmin|cpd)$`)
+
 // mismatched compares the table with the sources, both ways: what it names must
-// exist, and each key of a case that carries a unit must be in it.
+// exist, and each key of a case and each flag that carries a unit must be in it.
 func mismatched(table notation, code *names) []string {
 	var faults []string
 	for _, g := range table[colGo] {
@@ -121,6 +126,7 @@ func mismatched(table notation, code *names) []string {
 		}
 	}
 	for _, f := range table[colFlag] {
+		listed[f] = true
 		if !code.strings[strings.TrimLeft(f, "-")] {
 			faults = append(faults, fmt.Sprintf("docs/notation.md: flag %s does not exist", f))
 		}
@@ -129,6 +135,11 @@ func mismatched(table notation, code *names) []string {
 		if unitEndings.MatchString(k) && !listed[k] {
 			faults = append(faults, fmt.Sprintf("docs/notation.md: lacks the file key %s", k))
 			listed[k] = true
+		}
+	}
+	for _, f := range slices.Sorted(maps.Keys(code.strings)) {
+		if unitFlags.MatchString(f) && !listed["--"+f] {
+			faults = append(faults, fmt.Sprintf("docs/notation.md: lacks the flag --%s", f))
 		}
 	}
 	return faults
@@ -153,6 +164,6 @@ func TestTheNotationRuleCanFail(t *testing.T) {
 	wants(t, faults)
 	code := newNames()
 	code.add("casefile", mustParse(t, "a.go", "package a\ntype T struct {\n\tHere int `yaml:\"here_mm\"`\n\tNew int `yaml:\"new_d\"`\n}\n"))
-	code.add("cmd/simview", mustParse(t, "b.go", "package b\nvar f = \"eye\"\n"))
-	wants(t, mismatched(table, code), "casefile.Gone", "gone_mm", "--gone", "new_d")
+	code.add("cmd/simview", mustParse(t, "b.go", "package b\nvar f, g = \"eye\", \"gaze-deg\"\n"))
+	wants(t, mismatched(table, code), "casefile.Gone", "gone_mm", "--gone", "new_d", "--gaze-deg")
 }
