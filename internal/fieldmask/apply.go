@@ -58,7 +58,7 @@ func extend(m mapOf, r int, pick func(a, b float32) float32) mapOf {
 // apply turns the change of r back into light. The bands below the window's own
 // come from low, nil for a picture that worked out all of its bands.
 func (st *stage) apply(ch change, low *Low) *light.Image {
-	in := st.in.Retina
+	in := st.soft
 	out := light.NewImage(in.Grid)
 	from, to := in.Planes(), out.Planes()
 	for c := range 3 {
@@ -70,6 +70,7 @@ func (st *stage) apply(ch change, low *Low) *light.Image {
 		rng := newRange(in.Grid, from[c])
 		st.applyPlane(to[c], from[c], d, rng, low, c)
 	}
+	st.putLamps(out)
 	return out
 }
 
@@ -92,7 +93,7 @@ func (st *stage) total(ch change, c int) []float32 {
 //
 //	L' = L + d (1 + L/K)² / (1 - d (1 + L/K) / K)
 func (st *stage) applyPlane(dst, src, d []float32, rng localRange, low *Low, c int) {
-	g := st.in.Retina.Grid
+	g := st.soft.Grid
 	xs, ys := rng.lo.cells(g)
 	var wide localRange
 	var wx, wy []cell

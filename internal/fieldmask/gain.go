@@ -21,22 +21,34 @@ func (fr frame) amplitude(lum []complex64, to frame, b band) []float32 {
 	return v
 }
 
-// gainLess1 returns G - 1 at every sample of the band's frame.
-func (st *stage) gainLess1(fr frame, b band) []float32 {
+// criteria are, on the nodes of the maps, what decides the gain of one band.
+type criteria struct {
+	perAmp mapOf // amplitude in cd/m² times this is a, the contrast over threshold
+	over   mapOf // k
+}
+
+// criteria works out those of a band.
+func (st *stage) criteria(b band) criteria {
+	gx, gy := float64(st.opt.Gaze.X), float64(st.opt.Gaze.Y)
+	return criteria{
+		st.loss.like(func(q int, x, y float64) float64 {
+			return 1 / (csf.Threshold(st.opt.Model, b.f0, math.Hypot(x-gx, y-gy)) * float64(st.adapt.v[q]))
+		}),
+		st.loss.like(func(q int, _, _ float64) float64 {
+			return csf.Remaining(b.f0, float64(st.loss.v[q]))
+		}),
+	}
+}
+
+// gainLess1 returns G - 1 of the surfaces at every sample of the band's frame.
+func (st *stage) gainLess1(fr frame, b band, c criteria) []float32 {
 	v := st.frame.amplitude(st.lum, fr, b)
-	// the amplitude times perAmp is a; over is k
-	perAmp := st.loss.like(func(q int, x, y float64) float64 {
-		e := math.Hypot(x-float64(st.opt.Gaze.X), y-float64(st.opt.Gaze.Y))
-		return 1 / (csf.Threshold(st.opt.Model, b.f0, e) * float64(st.adapt.v[q]))
-	})
-	over := st.loss.like(func(q int, _, _ float64) float64 {
-		return csf.Remaining(b.f0, float64(st.loss.v[q]))
-	})
 	xs, ys := st.cells(fr)
 	for j := range fr.h {
 		for i := range fr.w {
 			q := j*fr.w + i
-			v[q] = gain(v[q]*perAmp.at(xs[i], ys[j]), over.at(xs[i], ys[j]), st.opt.NormalPeriphery) - 1
+			a := v[q] * c.perAmp.at(xs[i], ys[j])
+			v[q] = gain(a, c.over.at(xs[i], ys[j]), st.opt.NormalPeriphery) - 1
 		}
 	}
 	return v

@@ -17,8 +17,8 @@ var lendFrom = band{f0: windowFrom}
 func (st *stage) lend(low change) *Low {
 	out := &Low{adapt: st.adapt}
 	fr := st.frame.small(lendFrom)
-	g := st.in.Retina.Grid
-	for c, plane := range st.in.Retina.Planes() {
+	g := st.soft.Grid
+	for c, plane := range st.soft.Planes() {
 		if st.grey && c > 0 {
 			out.change[c], out.ranges[c] = out.change[0], out.ranges[0]
 			continue

@@ -80,16 +80,8 @@ func TestLook(t *testing.T) {
 	}
 	g := light.GridAround(0, 0, 1800, 1320, 1.0/60)
 	m := textured(g)
-	// lamps
 	surf := Adaptation(m)
-	for _, p := range [][2]float64{{5, -6}, {-6, -7}, {-8, 4}} {
-		for q := range m.R {
-			x, y := g.Centre(q%g.W, q/g.W)
-			if math.Hypot(x-p[0], y-p[1]) < 0.1 {
-				m.R[q], m.G[q], m.B[q] = 20000, 20000, 18000
-			}
-		}
-	}
+	addLamps(m)
 	savePNG("/tmp/fm_before.png", m, 140)
 	t0 := time.Now()
 	out, low := See(Light{m, surf}, arc, Options{Gaze: unit.SightPoint{X: 0, Y: 1}})
@@ -97,8 +89,20 @@ func TestLook(t *testing.T) {
 	savePNG("/tmp/fm_after.png", out, 140)
 	gw := light.GridAround(5, -5, 960, 720, 1.0/240)
 	mw := textured(gw)
+	addLamps(mw)
 	t0 = time.Now()
 	w := SeeWindow(Light{mw, nil}, arc, Options{Gaze: unit.SightPoint{X: 0, Y: 1}}, low)
 	t.Log("window", time.Since(t0))
 	savePNG("/tmp/fm_window.png", w, 140)
+}
+
+func addLamps(m *light.Image) {
+	for _, p := range [][2]float64{{5, -6}, {-6, -7}, {-8, 4}} {
+		for q := range m.R {
+			x, y := m.Centre(q%m.W, q/m.W)
+			if r := math.Hypot(x-p[0], y-p[1]); r < 0.1 {
+				m.R[q], m.G[q], m.B[q] = 20000, 20000, 18000
+			}
+		}
+	}
 }

@@ -6,23 +6,28 @@ import (
 	"slices"
 
 	"simview/internal/fft"
+	"simview/internal/light"
 )
 
-// padDeg is the room between the picture's edge and its periodic neighbour,
-// degrees: one period of the lowest band.
-const padDeg = 1 / lowestBand
+// padPeriods is the room between the picture's edge and its periodic neighbour,
+// in periods of the lowest band that is worked out.
+const padPeriods = 1.5
 
 // stage holds one run of the nerve over one picture.
 type stage struct {
-	in    Light
-	opt   Options
-	loss  mapOf // dB
-	adapt mapOf // cd/m²
-	frame frame
-	bands []band
-	lum   []complex64    // spectrum of the linear luminance
-	resp  [3][]complex64 // spectra of r of each primary
-	grey  bool           // the three primaries are alike
+	in     Light
+	opt    Options
+	loss   mapOf // dB
+	adapt  mapOf // cd/m²
+	frame  frame
+	padDeg float64 // room round the picture
+	bands  []band
+	soft   *light.Image // the picture with lamps cut to what a surface can be
+	lamps  lamps
+	lum    []complex64    // spectrum of the linear luminance of soft
+	allLum []complex64    // the same with lamps whole; nil without lamps
+	resp   [3][]complex64 // spectra of r of each primary of soft
+	grey   bool           // the three primaries are alike
 }
 
 // change is a picture of d for each primary, on the padded frame: a spectrum of
@@ -32,17 +37,19 @@ type change struct {
 	plane [3][]float32
 }
 
-// newStage reads loss and adaptation; the spectra are left for later.
-func newStage(in Light, loss Loss, opt Options) *stage {
+// newStage reads loss and adaptation for bands from a centre of lowest cycles per
+// degree up; the spectra are left for later.
+func newStage(in Light, loss Loss, opt Options, lowest float64) *stage {
 	g := in.Retina.Grid
 	if len(in.Adapt) != g.Len() {
 		panic(fmt.Sprintf("fieldmask: the adaptation has %d pixels, the picture %d", len(in.Adapt), g.Len()))
 	}
-	st := &stage{in: in, opt: opt, bands: bandsFor(g.StepDeg)}
+	st := &stage{in: in, opt: opt, bands: bandsFor(g.StepDeg), padDeg: padPeriods / lowest}
 	gx, gy := float64(opt.Gaze.X), float64(opt.Gaze.Y)
-	st.loss = newMap(g, padDeg/2, func(x, y float64) float64 { return max(loss(x-gx, y-gy), 0) })
+	st.loss = newMap(g, st.padDeg/2, func(x, y float64) float64 { return max(loss(x-gx, y-gy), 0) })
 	a := mapOf{g, in.Adapt}
 	st.adapt = st.loss.like(func(_ int, x, y float64) float64 { return a.value(x, y) })
+	st.soft, st.lamps = cutLamps(in)
 	return st
 }
 
@@ -53,12 +60,14 @@ func (st *stage) unchanged() bool {
 
 // transform works out the spectra of luminance and receptor response.
 func (st *stage) transform() {
-	m := st.in.Retina
-	pad := int(math.Ceil(padDeg / m.StepDeg))
+	m := st.soft
+	pad := int(math.Ceil(st.padDeg / m.StepDeg))
 	w, h := fft.GoodSize(m.W+pad), fft.GoodSize(m.H+pad)
 	st.frame = newFrame(w, h, m.StepDeg)
-	lum := m.Luminance(nil)
-	st.lum = st.frame.plan.Forward(nil, padded(lum, m.W, m.H, w, h))
+	st.lum = st.spectrum(m.Luminance(nil))
+	if len(st.lamps.pixel) > 0 {
+		st.allLum = st.spectrum(st.in.Retina.Luminance(nil))
+	}
 	st.grey = slices.Equal(m.R, m.G) && slices.Equal(m.R, m.B)
 	r := make([]float32, m.Len())
 	for c, plane := range m.Planes() {
@@ -69,8 +78,14 @@ func (st *stage) transform() {
 		for i, v := range plane {
 			r[i] = v / (1 + v/(float32(st.opt.C)*st.in.Adapt[i]))
 		}
-		st.resp[c] = st.frame.plan.Forward(nil, padded(r, m.W, m.H, w, h))
+		st.resp[c] = st.spectrum(r)
 	}
+}
+
+// spectrum pads a plane and transforms it.
+func (st *stage) spectrum(v []float32) []complex64 {
+	m := st.soft
+	return st.frame.plan.Forward(nil, padded(v, m.W, m.H, st.frame.w, st.frame.h))
 }
 
 // run works out the change of the bands with centres in from <= f0 < below
@@ -91,7 +106,9 @@ func (st *stage) run(from, below float64) change {
 // addBand adds (G - 1) x band of r to the change.
 func (st *stage) addBand(out *change, b band) {
 	fr := st.frame.small(b)
-	less := st.gainLess1(fr, b)
+	crit := st.criteria(b)
+	less := st.gainLess1(fr, b, crit)
+	st.lightLamps(fr, b, crit)
 	for c := range 3 {
 		if st.grey && c > 0 {
 			out.spec[c], out.plane[c] = out.spec[0], out.plane[0]

@@ -72,7 +72,7 @@ const windowFrom = 1.0
 // everywhere (and NormalPeriphery is off) the picture is returned as it was. It
 // panics when in.Adapt has another length than the picture.
 func See(in Light, loss Loss, opt Options) (*light.Image, *Low) {
-	st := newStage(in, loss, opt.withDefaults())
+	st := newStage(in, loss, opt.withDefaults(), lowestBand)
 	if st.unchanged() {
 		return clone(in.Retina), &Low{none: true}
 	}
@@ -99,7 +99,7 @@ func SeeWindow(in Light, loss Loss, opt Options, low *Low) *light.Image {
 	if in.Adapt == nil {
 		in.Adapt = low.adapt.spread(in.Retina.Grid)
 	}
-	st := newStage(in, loss, opt.withDefaults())
+	st := newStage(in, loss, opt.withDefaults(), windowFrom)
 	return st.apply(st.run(windowFrom, 0), low)
 }
 

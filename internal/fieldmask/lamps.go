@@ -1,0 +1,89 @@
+package fieldmask
+
+import (
+	"simview/internal/light"
+)
+
+// surfaceTop is the luminance, in units of the adaptation luminance, up to which
+// a pixel counts as surface; what is above belongs to a lamp. White paper among
+// print lies near 2, and so does the brightest part of most photographs.
+const surfaceTop = 5
+
+// lampFrom and lampTo are the centres, cycles per degree, of the bands that decide
+// whether a lamp is seen; a lamp is small, so the coarser show it less, and the
+// finer ones need more contrast away from fixation.
+const lampFrom, lampTo = 1, 8
+
+// lamps is what stands out of a picture too far to be a surface. Bands leave
+// rings round anything hundreds of times brighter than its surround, so a lamp is
+// kept or dimmed as a whole, by the band that shows it best, and covers the same
+// place as before.
+type lamps struct {
+	pixel []int32   // where
+	share []float32 // share of the pixel's light that is surface
+	gain  []float32 // greatest gain of any such band so far
+}
+
+// cutLamps parts surfaces from lamps, keeping the hue.
+func cutLamps(in Light) (*light.Image, lamps) {
+	var l lamps
+	lum := in.Retina.Luminance(nil)
+	for q, v := range lum {
+		if top := surfaceTop * in.Adapt[q]; v > top {
+			l.pixel = append(l.pixel, int32(q))
+			l.share = append(l.share, top/v)
+		}
+	}
+	if len(l.pixel) == 0 {
+		return in.Retina, l
+	}
+	l.gain = make([]float32, len(l.pixel))
+	soft := clone(in.Retina)
+	for i, q := range l.pixel {
+		for _, plane := range soft.Planes() {
+			plane[q] *= l.share[i]
+		}
+	}
+	return soft, l
+}
+
+// lightLamps raises the gain of each lamp pixel to what this band shows of it,
+// its contrast taken from the whole light.
+func (st *stage) lightLamps(fr frame, b band, c criteria) {
+	if st.allLum == nil || b.f0 < lampFrom || b.f0 > lampTo {
+		return
+	}
+	g := st.soft.Grid
+	amp := st.frame.amplitude(st.allLum, fr, b)
+	xs, ys := c.over.cells(g)
+	for n, q := range st.lamps.pixel {
+		i, j := int(q)%g.W, int(q)/g.W
+		a := readFrame(amp, fr, float64(i)*float64(fr.w)/float64(st.frame.w), float64(j)*float64(fr.h)/float64(st.frame.h))
+		a *= c.perAmp.at(xs[i], ys[j])
+		st.lamps.gain[n] = max(st.lamps.gain[n], gain(a, c.over.at(xs[i], ys[j]), st.opt.NormalPeriphery))
+	}
+}
+
+// readFrame reads a plane of a frame between its samples.
+func readFrame(v []float32, fr frame, u, w float64) float32 {
+	x, y := cellOf(u, fr.w), cellOf(w, fr.h)
+	q := y.i*fr.w + x.i
+	top := v[q] + x.t*(v[q+1]-v[q])
+	low := v[q+fr.w] + x.t*(v[q+fr.w+1]-v[q+fr.w])
+	return top + y.t*(low-top)
+}
+
+// putLamps adds to the surfaces what is left of the lamps.
+func (st *stage) putLamps(out *light.Image) {
+	was, soft, now := st.in.Retina.Planes(), st.soft.Planes(), out.Planes()
+	for n, q := range st.lamps.pixel {
+		g := st.lamps.gain[n]
+		for c := range 3 {
+			if g == 1 && now[c][q] == soft[c][q] {
+				now[c][q] = was[c][q]
+				continue
+			}
+			now[c][q] = min(now[c][q]+g*(was[c][q]-soft[c][q]), max(was[c][q], now[c][q]))
+		}
+	}
+}
