@@ -6,10 +6,10 @@ import (
 )
 
 // The stored map against the pattern it was drawn from, at places between the
-// samples: in the middle of the zone height = k (pattern - mean), with k and the mean
-// from a straight line through all places. A transposed or mirrored map, or one half a sample off,
-// fails at the others. Cubic convolution with five or more samples per feature
-// is good to 2 % of the height's range of about 5 RMS.
+// samples: in the middle of the zone height = k (pattern - mean), with k and the
+// mean from a straight line through all places. A transposed or mirrored map,
+// or one half a sample off, fails. Cubic convolution with five or more samples
+// per feature is good to 2 % of the height's range of about 5 RMS.
 func TestTheStoredMapIsThePatternAtEveryPlace(t *testing.T) {
 	const tol = 0.02 * 5
 	for _, kind := range Kinds() {

@@ -3,6 +3,7 @@ package cornea_test
 import (
 	"math"
 	"math/cmplx"
+	"slices"
 	"strings"
 	"testing"
 
@@ -174,26 +175,50 @@ func highest(s *cornea.Surface, x, y, h float64) bool {
 	return true
 }
 
+// directions returns the power near the frequency f times that of the grain in
+// each of six directions 30 degrees apart.
+func directions(t *testing.T, q cornea.Irregularity, f float64) (power [6]float64) {
+	s := surface(t, q)
+	for a := range power {
+		for b := range 4 {
+			for _, near := range []float64{0.8, 1, 1.2} {
+				sin, cos := math.Sincos(math.Pi * (float64(a) + float64(b)/4) / 6)
+				k := near * f / q.GrainMM
+				power[a] += spectrum(s, q, k*cos, k*sin)
+			}
+		}
+	}
+	return power
+}
+
 func TestRidgesRunOneWayAndGrainDoesNot(t *testing.T) {
 	uneven := func(k cornea.Kind) float64 {
 		q := sample(k)
 		q.GrainMM = 0.25
-		s := surface(t, q)
-		low, high := math.Inf(1), 0.0
-		for a := range 6 {
-			p := 0.0
-			for b := range 4 {
-				for _, f := range []float64{0.8, 1, 1.2} {
-					sin, cos := math.Sincos(math.Pi * (float64(a) + float64(b)/4) / 6)
-					p += spectrum(s, q, f/q.GrainMM*cos, f/q.GrainMM*sin)
-				}
-			}
-			low, high = min(low, p), max(high, p)
-		}
-		return high / low
+		p := directions(t, q, 1)
+		return slices.Max(p[:]) / slices.Min(p[:])
 	}
 	if r, g := uneven(cornea.Ridges), uneven(cornea.Grain); r < 3*g {
 		t.Errorf("strongest over weakest direction: ridges %.3g, grain %.3g", r, g)
+	}
+}
+
+func TestTheSeedChoosesWhichWayRidgesRunAndTheGrainHowClose(t *testing.T) {
+	strongest := map[int]bool{}
+	at, half := 0.0, 0.0
+	for seed := range uint64(8) {
+		q := sample(cornea.Ridges)
+		q.GrainMM, q.Seed = 0.25, seed
+		p, wide := directions(t, q, 1), directions(t, q, 0.5)
+		best := slices.Max(p[:])
+		strongest[slices.Index(p[:], best)] = true
+		at, half = at+best, half+slices.Max(wide[:])
+	}
+	if len(strongest) < 3 {
+		t.Errorf("eight seeds gave only %d of six directions", len(strongest))
+	}
+	if half > at {
+		t.Errorf("power across the ridges: %.3g at the grain, %.3g at twice its width", at, half)
 	}
 }
 

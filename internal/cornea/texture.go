@@ -51,8 +51,9 @@ func waves(r *rand.Rand, periodMM, direction, spread float64) texture {
 func addWave(dst []float64, phase, turn float64) {
 	s, c := math.Sincos(phase)
 	sin, cos := math.Sincos(turn)
+	amplitude := math.Sqrt(2.0 / waveCount)
 	for n := range dst {
-		dst[n] += c * math.Sqrt2 / 8 // √(2/64)
+		dst[n] += amplitude * c
 		c, s = c*cos-s*sin, s*cos+c*sin
 	}
 }

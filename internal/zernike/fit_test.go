@@ -45,10 +45,11 @@ func TestWhatAFitLeavesIsOrthogonalToItsTerms(t *testing.T) {
 	xs, ys := scatter(200, 3)
 	w := make([]float64, len(xs))
 	e.Fill(w, xs, ys)
-	_, residual, err := zernike.Fit(xs, ys, w, 3, 2)
+	fitted, residual, err := zernike.Fit(xs, ys, w, 3, 2)
 	if err != nil {
 		t.Fatal(err)
 	}
+	near(t, "fit plus residual", fitted.PathUM(xs[7], ys[7])+residual[7], w[7], tolFit)
 	largest := 0.0
 	for j := range zernike.Count(2) {
 		sum := 0.0

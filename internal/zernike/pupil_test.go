@@ -115,6 +115,9 @@ func TestWavefrontsOverDifferentPupilsAreNotAdded(t *testing.T) {
 		t.Fatal(err)
 	}
 	wantTerms(t, back, a.C, 1e-15)
+	if back.RadiusMM != 3 || back.WavelengthNM != 555 {
+		t.Errorf("the sum is over %g mm at %g nm", back.RadiusMM, back.WavelengthNM)
+	}
 }
 
 func TestNumbersThatAreNotFiniteAreRefused(t *testing.T) {
