@@ -32,6 +32,7 @@ var house = map[string]place{
 	"casefile":    {8, nil, "what the clinician wrote; reads files"},
 	"cause":       {9, nil, "resolve, causes, trials"},
 	"render":      {10, nil, "view, panel, sheet"},
+	"inspect":     {11, nil, "the numbers of a state, from what the pictures use"},
 	"compare":     {11, nil, "from a case to a sheet and its record"},
 	"cmd/simview": {12, nil, "the program"},
 	"scenes":      {6, []string{"scene"}, "the scenes that are built in"},

@@ -22,25 +22,47 @@ var (
 	mention = regexp.MustCompile("`([^`\n]+)`")
 )
 
-// unlisted compares every testdata folder with its SOURCES.md: each file is
-// named there, or lies in a folder that is named with a slash at its end, and
-// nothing is named that does not exist.
+// unlisted compares every testdata folder with its SOURCES.md, or with those of
+// the folders inside it: each file is named in the nearest one, or lies in a
+// folder that is named there with a slash at its end, and nothing is listed
+// that does not exist.
 func unlisted(fsys fs.FS) ([]string, error) {
 	groups, err := testdataFiles(fsys)
 	if err != nil {
 		return nil, err
 	}
 	var faults []string
-	for dir, files := range groups {
-		text, err := fs.ReadFile(fsys, path.Join(dir, sourcesName))
-		if err != nil {
-			faults = append(faults, fmt.Sprintf("%s: has no %s", dir, sourcesName))
-			continue
+	for root, files := range groups {
+		for dir, below := range byNearest(files) {
+			at := path.Join(root, dir)
+			text, err := fs.ReadFile(fsys, path.Join(at, sourcesName))
+			if err != nil {
+				faults = append(faults, fmt.Sprintf("%s: has no %s for %v", at, sourcesName, below))
+				continue
+			}
+			faults = append(faults, compare(at, string(text), below)...)
 		}
-		faults = append(faults, compare(dir, string(text), files)...)
 	}
 	slices.Sort(faults)
 	return faults, nil
+}
+
+// byNearest groups files by the closest folder at or above them that holds a
+// SOURCES.md, "." being the testdata folder itself.
+func byNearest(files []string) map[string][]string {
+	groups := map[string][]string{}
+	for _, f := range files {
+		dir := path.Dir(f)
+		for dir != "." && !slices.Contains(files, path.Join(dir, sourcesName)) {
+			dir = path.Dir(dir)
+		}
+		rest := f
+		if dir != "." {
+			rest = strings.TrimPrefix(f, dir+"/")
+		}
+		groups[dir] = append(groups[dir], rest)
+	}
+	return groups
 }
 
 func compare(dir, text string, files []string) []string {
@@ -92,6 +114,8 @@ func TestTheSourcesRuleCanFail(t *testing.T) {
 	wants(t, check(map[string]string{"x/testdata/a.csv": "", "x/testdata/SOURCES.md": "a.csv without a list"}), "a.csv is not listed")
 	wants(t, check(map[string]string{"testdata/SOURCES.md": "- `b.csv`: made by hand\n"}), "b.csv, which is not there")
 	wants(t, check(map[string]string{"testdata/a.csv": "", "testdata/b.py": "", "testdata/SOURCES.md": "## a.csv\n\nWritten by `b.py`.\n"}))
+	wants(t, check(map[string]string{"testdata/n/a.csv": "", "testdata/n/SOURCES.md": "- `a.csv`"}))
+	wants(t, check(map[string]string{"testdata/n/m/a.csv": "", "testdata/n/SOURCES.md": "`a.csv`"}), "m/a.csv is not listed")
 	wants(t, check(map[string]string{"testdata/SOURCES.md": "## c.csv\n"}), "c.csv, which is not there")
 	wants(t, check(map[string]string{"testdata/a.csv": "", "testdata/fuzz/F/1": "", "testdata/SOURCES.md": "| `a.csv` | x |\n- `fuzz/`: seeds\n"}))
 }
