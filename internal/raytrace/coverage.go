@@ -19,7 +19,7 @@ func (e ImplantEye) Covered(d DisplacedLens, p unit.PupilPoint) (bool, error) {
 }
 
 // covered traces one ray to the plane of the optic's edge, taken through the
-// front vertex and turned with the lens.
+// lens's centre and turned with it.
 func (e *ImplantEye) covered(s *System, p unit.PupilPoint) bool {
 	edge := e.Spec.Lens.OpticMM / 2
 	if edge == 0 {
@@ -34,7 +34,7 @@ func (e *ImplantEye) covered(s *System, p unit.PupilPoint) bool {
 	}
 	at := s.Surfaces[e.lensFirst].At
 	q, dir := at.in(r.P), at.r.undo(r.D)
-	t := -q.Z / dir.Z
+	t := (e.Spec.Lens.ThicknessMM/2 - q.Z) / dir.Z
 	return math.Hypot(q.X+t*dir.X, q.Y+t*dir.Y) <= edge
 }
 

@@ -86,7 +86,8 @@ func navarro(nm float64) fourSurfaces {
 // A 1997;14:1684, at 555 nm, centred. Their pupil lies 0.5 mm to the nasal side
 // and their line of sight 5° off the axis (from memory): set PupilCentre to
 // place it. Dispersion: n(λ) = n555 + .0512 - .1455 λ + .0961 λ², λ in µm, less
-// its value at 555 nm so that the tabulated indices hold there.
+// its value at 555 nm so that the tabulated indices hold there; as all media
+// share it the eye shows about half of the colour error of living eyes.
 func LiouBrennan() System {
 	chroma := func(nm float64) float64 {
 		d := func(um float64) float64 { return -.1455*um + .0961*um*um }

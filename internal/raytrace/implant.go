@@ -1,12 +1,6 @@
 package raytrace
 
-import (
-	"fmt"
-	"math"
-
-	"simview/internal/unit"
-	"simview/internal/zernike"
-)
+import "simview/internal/zernike"
 
 // ImplantEye is an eye with a generic implant, solved so that the centred eye
 // has the spherical aberration and the refraction asked for. It is read-only
@@ -108,85 +102,9 @@ func (e *ImplantEye) assemble(even [2]float64, powerD float64) (System, error) {
 	return s, nil
 }
 
-// DisplacedLens says how an implant sits. The zero value is a lens in its place.
-// It moves as a rigid body: turned about its own axis, tilted about its centre
-// (on its axis, midway between the vertices), then shifted.
-type DisplacedLens struct {
-	// Decentration of the lens's centre from the eye's axis, mm.
-	Decentration unit.PupilPoint
-	// Tilt in degrees: the back of the lens (its posterior pole) moves towards
-	// TiltToward, the front away from it.
-	Tilt unit.Degrees
-	// TiltToward is a direction counter-clockwise from the clinician's right
-	// (90 = up); the axis turned about is square to it.
-	TiltToward unit.Degrees
-	// Rotation about the lens's own axis, degrees counter-clockwise as the
-	// clinician sees it; it matters for a toric lens only.
-	Rotation unit.Degrees
-	// AxialMM is the shift towards the retina, mm.
-	AxialMM unit.MM
-}
-
-// Times returns the displacement k times as strong, direction kept.
-func (d DisplacedLens) Times(k float64) DisplacedLens {
-	d.Decentration.X *= unit.MM(k)
-	d.Decentration.Y *= unit.MM(k)
-	d.Tilt *= unit.Degrees(k)
-	d.Rotation *= unit.Degrees(k)
-	d.AxialMM *= unit.MM(k)
-	return d
-}
-
-// Mirrored returns the displacement seen in a mirror that swaps left and right.
-func (d DisplacedLens) Mirrored() DisplacedLens {
-	d.Decentration.X = -d.Decentration.X
-	d.TiltToward = 180 - d.TiltToward
-	d.Rotation = -d.Rotation
-	return d
-}
-
-// largestTilt is the largest tilt that is traced, degrees: beyond it a lens has
-// fallen over rather than tilted.
-const largestTilt = 45
-
-// check refuses displacements that take the lens out of its place in the eye.
-func (d DisplacedLens) check(e *ImplantEye) error {
-	x, y := float64(d.Decentration.X), float64(d.Decentration.Y)
-	sum := x + y + float64(d.Tilt+d.TiltToward+d.Rotation) + float64(d.AxialMM)
-	if math.IsNaN(sum) || math.IsInf(sum, 0) {
-		return fmt.Errorf("displaced lens: decentration, tilt, rotation and axial shift must be finite numbers")
-	}
-	if math.Abs(float64(d.Tilt)) > largestTilt {
-		return fmt.Errorf("displaced lens: tilt must be within ±%d degrees (got %g)", largestTilt, float64(d.Tilt))
-	}
-	front := e.Spec.LensFrontMM + float64(d.AxialMM)
-	if front <= e.Spec.CorneaThicknessMM || front+e.Spec.Lens.ThicknessMM >= e.Centred.RetinaZ {
-		return fmt.Errorf("displaced lens: axial shift of %g mm takes the lens out of the eye; expected a small number of mm", float64(d.AxialMM))
-	}
-	return nil
-}
-
 // At returns the eye with its lens displaced: for drawings and for tracing.
 func (e ImplantEye) At(d DisplacedLens) (System, error) {
-	s := e.Centred
-	if err := d.check(&e); err != nil {
-		return s, err
-	}
-	m := e.motion(d)
-	s.Surfaces = append([]Surface(nil), s.Surfaces...)
-	for i := e.lensFirst; i < len(s.Surfaces); i++ {
-		s.Surfaces[i].At = s.Surfaces[i].At.moved(m)
-	}
-	return s, nil
-}
-
-// motion returns the displacement as a rigid motion about the lens's centre.
-func (e *ImplantEye) motion(d DisplacedLens) motion {
-	return motion{
-		pivot: Vec{0, 0, e.Spec.LensFrontMM + e.Spec.Lens.ThicknessMM/2},
-		shift: Vec{float64(d.Decentration.X), float64(d.Decentration.Y), float64(d.AxialMM)},
-		r:     tippedTowards(d.Tilt, d.TiltToward).times(turnedAboutZ(d.Rotation)),
-	}
+	return e.Centred.Moved(e.lensFirst, len(e.Centred.Surfaces)-1, d)
 }
 
 // Wavefront returns the terms of orders 0 to 6 (µm, ANSI sense: light leaving

@@ -83,7 +83,7 @@ func (s *System) offAxisBeam(field unit.Degrees) (*beam, error) {
 	}
 	z, _ := s.entrancePupil()
 	b := &beam{sys: s, from: at, plane: Frame{out.ToPlane(z, 1).P, facing(out.D)}}
-	b.chief = [2]float64{inside.D.X / inside.D.Z * -1, inside.D.Y / inside.D.Z * -1}
+	b.chief = [2]float64{-inside.D.X / inside.D.Z, -inside.D.Y / inside.D.Z}
 	return b, b.settle()
 }
 
@@ -119,7 +119,7 @@ func facing(d Vec) mat3 {
 	z := d.Mul(-1)
 	x := Vec{1, 0, 0}
 	x = x.Sub(z.Mul(x.Dot(z))).Unit()
-	// z × x, reversed twice: the axes stay of the same hand as the eye's.
+	// z × x: y itself when nothing is turned.
 	y := Vec{z.Y*x.Z - z.Z*x.Y, z.Z*x.X - z.X*x.Z, z.X*x.Y - z.Y*x.X}
 	return mat3{x, y, z}
 }
