@@ -52,6 +52,10 @@ func TestARadialPolynomialIsOneAtTheEdgeAtAnyOrder(t *testing.T) {
 	for _, nm := range [][2]int{{100, 0}, {99, 1}, {80, 40}, {60, 60}} {
 		near(t, "R(1)", zernike.Radial(nm[0], nm[1], 1), 1, 1e-12) // 50 steps of a stable recurrence
 	}
+	for _, n := range []int{100, 102} { // on both sides of the kept plans
+		one := zernike.Terms{RadiusMM: 2}.With(n, 0, 1)
+		near(t, "path", one.PathUM(0, 2), math.Sqrt(float64(n+1)), 1e-11)
+	}
 }
 
 // The disc is summed by polar midpoints, which no code of the package uses. The

@@ -1,6 +1,6 @@
 package zernike
 
-import "sync"
+import "sync/atomic"
 
 // plan holds the three-term recurrences of all terms up to one order, walked by
 // m and then by k = (n-m)/2. With t = 2ρ² - 1 the radial polynomial is a Jacobi
@@ -21,14 +21,20 @@ type step struct {
 	cos, sin int     // OSA indices of (n, m) and (n, -m)
 }
 
-var plans sync.Map // order -> *plan
+// plans keeps the plans of the orders that can be named by a single index;
+// they are built when first wanted and never changed.
+var plans [101]atomic.Pointer[plan]
 
 func planFor(order int) *plan {
-	if p, ok := plans.Load(order); ok {
-		return p.(*plan)
+	if order >= len(plans) {
+		return newPlan(order)
 	}
-	p, _ := plans.LoadOrStore(order, newPlan(order))
-	return p.(*plan)
+	p := plans[order].Load()
+	if p == nil {
+		p = newPlan(order)
+		plans[order].Store(p)
+	}
+	return p
 }
 
 func newPlan(order int) *plan {
