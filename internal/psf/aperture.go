@@ -40,9 +40,12 @@ type Options struct {
 	FocusNM float64
 	// StilesCrawford switches the retina's directional sensitivity on.
 	StilesCrawford bool
-	// StepDeg is the angle between samples; 0 means chosen.
+	// StepDeg is the angle between samples; 0 means chosen. It must not exceed
+	// lambda/(2 D) of the shortest wave.
 	StepDeg float64
-	// N is the even number of samples across and down; 0 means chosen.
+	// N is the even number of samples across and down, 16 to 8192; 0 means chosen
+	// so that at least 128 lie across the pupil and the blur fits. A given N is
+	// only held to the blur.
 	N int
 }
 
@@ -56,8 +59,9 @@ type PSF struct {
 	// Pix holds the share of the light in each sample, [y][x], row 0 at the top,
 	// the patient's axes; the sum is 1 and straight ahead is element (N/2, N/2).
 	Pix []float32
-	// Outside is the share of the light that falls beyond the support: the
-	// transform folds it back inside, so it is contained in Pix.
+	// Outside is the share of the light that falls beyond the support, estimated
+	// on a support of twice the angle at the wavelength of greatest weight. Pix
+	// adds to 1 all the same: multiply it by 1 - Outside to add a tail of your own.
 	Outside float64
 	// Lines are the wavelengths used, weights adding to 1.
 	Lines []Line

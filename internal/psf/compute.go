@@ -61,12 +61,8 @@ func (f *field) addTo(turned []float32, plan *fft.Complex2D, weight float64) err
 			out[l] += float32(e / whole * weight)
 		}
 	})
-	sum := 0.0
-	for _, s := range sums {
-		sum += s
-	}
-	if math.Abs(sum/whole-1) > parsevalTol {
-		return fmt.Errorf("psf: internal check failed: the picture holds %.12g of the pupil's light", sum/whole)
+	if held := total(sums) / whole; math.Abs(held-1) > parsevalTol {
+		return fmt.Errorf("psf: internal check failed: the picture holds %.12g of the pupil's light", held)
 	}
 	return nil
 }
@@ -101,40 +97,43 @@ func strongest(lines []Line) float64 {
 
 // outsideShare estimates the share of the light beyond the support S at one
 // wavelength: 1 less the sum over S of the spread worked out over twice the
-// angle, on every second sample (the spread is band-limited, so its sum over a
-// region much larger than its detail needs no finer ones).
+// angle, as a share of all that passed the pupil, on about every second sample (the spread is band-limited, so its sum
+// over a region much larger than its detail needs no finer ones). The step is
+// a few samples short of double so that the pupil fits in at padding 2.
 func outsideShare(a Aperture, pl plan, nm float64, opt Options) (float64, error) {
-	half := nm * 1e-6 / (2 * float64(pl.n) * pl.step)
-	n := max(pl.n, fft.GoodSize(2*halfWidth(a, half)+1))
-	dx := nm * 1e-6 / (float64(n) * 2 * pl.step)
-	f, err := sampleField(a, pl.surf, nm, dx, n, opt)
+	n := float64(pl.n)
+	step := 2 * pl.step * n / (n + 8)
+	f, err := sampleField(a, pl.surf, nm, nm*1e-6/(n*step), pl.n, opt)
 	if err != nil {
 		return 0, err
 	}
-	plan, err := fft.NewComplex2D(n, n)
+	plan, err := fft.NewComplex2D(pl.n, pl.n)
 	if err != nil {
 		return 0, err
 	}
-	whole := float64(n) * float64(n) * f.energy
-	sums := make([]float64, n)
+	half := n * pl.step / step / 2
+	sums := make([]float64, pl.n)
 	plan.ForwardColumns(f.v, func(k int, col []complex128) {
 		for l, v := range col {
-			sums[k] += beyond(k, l, n, pl.n) * (real(v)*real(v) + imag(v)*imag(v)) / whole
+			sums[k] += within(k, l, pl.n, half) * (real(v)*real(v) + imag(v)*imag(v))
 		}
 	})
-	out := 0.0
-	for _, s := range sums {
-		out += s
-	}
-	return out, nil
+	return 1 - total(sums)/(n*n*f.passed), nil
 }
 
-// beyond returns the share of sample (k, l), two steps wide and counted round
-// n, that lies beyond a support of inner single steps across.
-func beyond(k, l, n, inner int) float64 {
+// within returns the share of sample (k, l), counted round n, that lies within
+// a square of the given half width in samples about (0, 0).
+func within(k, l, n int, half float64) float64 {
 	in := func(k int) float64 {
-		k = min(k, n-k)
-		return min(1, max(0, float64(inner)/4+0.5-float64(k)))
+		return min(1, max(0, half+0.5-float64(min(k, n-k))))
 	}
-	return 1 - in(k)*in(l)
+	return in(k) * in(l)
+}
+
+func total(v []float64) float64 {
+	sum := 0.0
+	for _, x := range v {
+		sum += x
+	}
+	return sum
 }

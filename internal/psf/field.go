@@ -7,11 +7,14 @@ import (
 )
 
 // field is the light in the pupil at one wavelength: (2m+1)² complex
-// amplitudes, dx mm apart, in rows of n (the rest of each row is zero).
+// amplitudes, dx mm apart, in rows of n (the rest of each row is zero). A cell
+// on the rim holds the mean amplitude, so the energy of the samples falls short
+// of what passed the pupil by the light thrown too far for them to carry.
 type field struct {
 	m, n   int
 	v      []complex128
-	energy float64
+	energy float64 // sum of the squared samples
+	passed float64 // the pupil's energy, in the same unit
 }
 
 // halfWidth is how many samples of dx reach from the centre over the rim.
@@ -35,7 +38,9 @@ func sampleField(a Aperture, s *surface, nm, dx float64, n int, opt Options) (*f
 			if err != nil {
 				return nil, err
 			}
-			amp *= cover * dim[i] * dimY[j]
+			amp *= dim[i] * dimY[j]
+			f.passed += cover * amp * amp
+			amp *= cover
 			phase := 2 * math.Pi * 1000 / nm * (w[j*(2*m+1)+i] + bend[i] + bendY[j])
 			f.v[j*n+i] = cmplx.Rect(amp, phase)
 			f.energy += amp * amp

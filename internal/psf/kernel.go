@@ -19,9 +19,12 @@ var beta = math.Pi * math.Sqrt(square(taps/finer)*square(finer-0.5)-0.8)
 func square(x float64) float64 { return x * x }
 
 // kaiserBessel is the window I0(beta sqrt(1 - (2 t/taps)²)) / taps at t samples
-// from its middle, |t| <= taps/2.
+// from its middle, and 0 from |t| = taps/2 on.
 func kaiserBessel(t float64) float64 {
-	return besselI0(beta*math.Sqrt(max(0, 1-square(2*t/taps)))) / taps
+	if math.Abs(t) >= taps/2 {
+		return 0
+	}
+	return besselI0(beta*math.Sqrt(1-square(2*t/taps))) / taps
 }
 
 // kaiserBesselFT is the window's transform sinh(z)/z, z = sqrt(beta² - (pi taps x)²),

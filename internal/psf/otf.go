@@ -44,7 +44,18 @@ func newOTF(p *PSF) *OTF {
 			row[(i-p.N/2+m)%m] = float32(float64(v) * undo[i] * undo[j])
 		}
 	}
-	return &OTF{m, 1 / (float64(m) * p.StepDeg), 1 / (2 * p.StepDeg), plan.Forward(nil, wide)}
+	o := &OTF{m, 1 / (float64(m) * p.StepDeg), 1 / (2 * p.StepDeg), plan.Forward(nil, wide)}
+	o.keepMean()
+	return o
+}
+
+// keepMean scales the raster so that the interpolated value at 0 is exactly the
+// sum of the spread, 1: an even surface keeps its luminance.
+func (o *OTF) keepMean() {
+	scale := float32(1 / real(o.At(0, 0)))
+	for i, v := range o.half {
+		o.half[i] = complex(scale*real(v), scale*imag(v))
+	}
 }
 
 // sample returns raster element (k, l), k to the right and l down, any integers.

@@ -14,6 +14,7 @@ const (
 	minSamples      = 1024         // even where less would do: one speed for all
 	minPupilSamples = 128
 	maxPupilSamples = 2048
+	maxSamples      = 8192 // 256 MiB a picture
 	// blurRoom is how much wider than the geometric blur the support is: its
 	// edge is fringed by diffraction, and part of that would be folded back.
 	blurRoom = 1.1
@@ -31,23 +32,24 @@ type plan struct {
 func makePlan(a Aperture, lines []Line, opt Options) (plan, error) {
 	lo, hi := extremes(lines)
 	finest := lo * 1e-6 / (2 * a.DiameterMM)
-	step, err := firstStep(finest, opt)
-	if err != nil {
+	if err := checkStep(finest, opt); err != nil {
 		return plan{}, err
 	}
 	need := max(usualSupportDeg*degree, minPupilSamples*hi*1e-6/a.DiameterMM)
 	for {
-		p := plan{step: step, n: opt.N}
-		if opt.N == 0 {
-			p.n, p.step = sizeFor(need, step, finest, opt)
+		p := sizeFor(need, finest, opt)
+		if p.n > maxSamples && (opt.N > 0 || opt.StepDeg > 0) {
+			return plan{}, fmt.Errorf("psf: size: %d samples of %g degrees are wanted, at most %d are possible; leave step and number to be chosen", p.n, p.step/degree, maxSamples)
 		}
 		got := float64(p.n) * p.step
 		if samples := a.DiameterMM * got / (lo * 1e-6); samples > maxPupilSamples+1 {
 			return plan{}, tooMany(a, got, samples)
 		}
-		if p.surf, err = sampleSurface(a, hi*1e-6/got); err != nil {
+		s, err := sampleSurface(a, hi*1e-6/got)
+		if err != nil {
 			return plan{}, err
 		}
+		p.surf = s
 		blur := 2 * blurRoom * p.steepest(a, lines, opt)
 		if blur <= got {
 			return p, nil
@@ -59,26 +61,26 @@ func makePlan(a Aperture, lines []Line, opt Options) (plan, error) {
 	}
 }
 
-// firstStep returns the step in radians: the wanted one, or the usual one
-// where the diffraction of this pupil allows it.
-func firstStep(finest float64, opt Options) (float64, error) {
-	if opt.StepDeg == 0 {
-		return min(usualStepDeg*degree, finest), nil
+// checkStep refuses a wanted step too coarse for the pupil's diffraction.
+func checkStep(finest float64, opt Options) error {
+	if opt.StepDeg*degree > finest*(1+1e-9) {
+		return fmt.Errorf("psf: step: must be at most wavelength/(2 x pupil) = %.6g degrees here (got %g)", finest/degree, opt.StepDeg)
 	}
-	step := opt.StepDeg * degree
-	if step > finest*(1+1e-9) {
-		return 0, fmt.Errorf("psf: step: must be at most wavelength/(2 x pupil) = %.6g degrees here (got %g)", finest/degree, opt.StepDeg)
-	}
-	return step, nil
+	return nil
 }
 
-// sizeFor returns how many samples span the angle need in radians; a wide blur
-// is sampled as coarsely as diffraction allows.
-func sizeFor(need, step, finest float64, opt Options) (int, float64) {
-	if opt.StepDeg == 0 && need/step > maxPupilSamples {
-		step = finest
+// sizeFor returns step and number of samples for a support of need radians. The
+// step is the usual one; a wide support takes a wider one, as far as
+// diffraction allows, before it takes more samples.
+func sizeFor(need, finest float64, opt Options) plan {
+	p := plan{n: opt.N, step: opt.StepDeg * degree}
+	if p.step == 0 {
+		p.step = min(finest, max(usualStepDeg*degree, need/minSamples))
 	}
-	return max(minSamples, fft.GoodSize(int(math.Ceil(min(need/step, 1<<24))))), step
+	if p.n == 0 {
+		p.n = max(minSamples, fft.GoodSize(int(math.Ceil(min(need/p.step, 1<<24)))))
+	}
+	return p
 }
 
 func tooMany(a Aperture, got, samples float64) error {
