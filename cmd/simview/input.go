@@ -1,0 +1,133 @@
+package main
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"testing/fstest"
+
+	"simview/internal/casefile"
+	"simview/internal/compare"
+	"simview/internal/scene"
+	"simview/scenes"
+)
+
+// opened is a case with the text of every file it is made of.
+type opened struct {
+	*casefile.Case
+	name    string
+	files   map[string]string
+	notices []casefile.Notice
+}
+
+// openCase reads the case in args, or the built-in demo case.
+func openCase(args []string) (opened, error) {
+	if len(args) == 0 {
+		return parseCase("demo.yaml", casefile.DemoFiles())
+	}
+	c, notices, err := casefile.Load(args[0])
+	if err != nil {
+		return opened{}, err
+	}
+	return collect(c, filepath.Base(args[0]), os.DirFS(filepath.Dir(args[0])), notices)
+}
+
+func parseCase(name string, fsys fs.FS) (opened, error) {
+	data, err := fs.ReadFile(fsys, name)
+	if err != nil {
+		return opened{}, err
+	}
+	c, notices, err := casefile.Parse(name, data, fsys)
+	if err != nil {
+		return opened{}, err
+	}
+	return collect(c, name, fsys, notices)
+}
+
+// fromRecord rebuilds a case from a record's own text.
+func fromRecord(r compare.Record) (opened, error) {
+	m := fstest.MapFS{}
+	for name, text := range r.Files {
+		m[name] = &fstest.MapFile{Data: []byte(text)}
+	}
+	return parseCase(r.Case, m)
+}
+
+// collect keeps the text of the case and of the files it names.
+func collect(c *casefile.Case, name string, fsys fs.FS, notices []casefile.Notice) (opened, error) {
+	o := opened{Case: c, name: name, files: map[string]string{}, notices: notices}
+	names := []string{name}
+	for _, e := range []*casefile.Eye{c.Eyes.Right, c.Eyes.Left} {
+		if e == nil {
+			continue
+		}
+		for _, f := range e.Fields {
+			if f.CSV != "" {
+				names = append(names, f.CSV)
+			}
+		}
+	}
+	for _, n := range names {
+		data, err := fs.ReadFile(fsys, n)
+		if err != nil {
+			return o, err
+		}
+		o.files[n] = string(data)
+	}
+	return o, nil
+}
+
+// openScenes finds the scenes by id and adds the photograph, if any.
+func openScenes(ids []string, photo *compare.Photo) ([]*scene.Scene, error) {
+	var all []*scene.Scene
+	for _, id := range ids {
+		s, err := scenes.Builtin(id)
+		if err != nil {
+			return nil, usageError{fmt.Errorf("%w; hint: `simview scenes` lists them", err)}
+		}
+		all = append(all, s)
+	}
+	if photo == nil {
+		return all, nil
+	}
+	s, err := openPhoto(photo)
+	return append(all, s), err
+}
+
+// openPhoto reads a photograph and keeps its check sum; a record's check sum
+// must agree.
+func openPhoto(p *compare.Photo) (*scene.Scene, error) {
+	info, err := os.Stat(p.File)
+	if err != nil {
+		return nil, fmt.Errorf("photo %s: cannot be opened; hint: check the path", p.File)
+	}
+	if !info.Mode().IsRegular() {
+		return nil, fmt.Errorf("photo %s: is not a file; hint: name a PNG, JPEG or TIFF", p.File)
+	}
+	if info.Size() > maxPhotoBytes {
+		return nil, fmt.Errorf("photo %s: %d bytes are more than the %d that are read; hint: save a smaller copy", p.File, info.Size(), maxPhotoBytes)
+	}
+	data, err := os.ReadFile(p.File)
+	if err != nil {
+		return nil, fmt.Errorf("photo %s: cannot be read: %w", p.File, err)
+	}
+	sum := sha256.Sum256(data)
+	if got := hex.EncodeToString(sum[:]); p.SHA256 == "" {
+		p.SHA256 = got
+	} else if p.SHA256 != got {
+		return nil, fmt.Errorf("photo %s: is not the file of the record (check sums differ); hint: restore the original photograph", p.File)
+	}
+	s, err := scene.FromPhoto(bytes.NewReader(data), p.File, p.WidthDeg, p.WhiteCdM2, p.DistanceM)
+	if err != nil {
+		return nil, fmt.Errorf("photo %s: %w", p.File, err)
+	}
+	return s, nil
+}
+
+// maxPhotoBytes bounds what is read of a photograph: more than any camera's
+// JPEG and most TIFFs.
+const maxPhotoBytes = 128 << 20

@@ -1,0 +1,101 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"simview/internal/casefile"
+	"simview/internal/cause"
+	"simview/internal/inspect"
+	"simview/internal/unit"
+)
+
+func inspectCommand() *cobra.Command {
+	var pupil, distance float64
+	var freqs []float64
+	var asJSON bool
+	c := &cobra.Command{
+		Use:   "inspect [CASE]",
+		Short: "Print every number of a case: wavefront, RMS, Strehl, MTF, field",
+		Long: `inspect prints, for each eye and for its bright and its dim pupil (or the one
+given), the Zernike coefficients by cause and in all, RMS, power vectors, the
+Strehl ratio and the MTF as the pictures use them, scatter included.`,
+		Example: `  simview inspect
+  simview inspect case.yaml --pupil-mm 4 --frequency-cpd 3,6,12
+  simview inspect case.yaml --json > numbers.json`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			if pupil != 0 && !(pupil >= 1 && pupil <= 9) {
+				return usageError{fmt.Errorf("--pupil-mm: must be 1 to 9 (got %g)", pupil)}
+			}
+			if !(distance >= 0.1) {
+				return usageError{fmt.Errorf("--distance-m: must be 0.1 or more (got %g)", distance)}
+			}
+			from, err := openCase(args)
+			if err != nil {
+				return err
+			}
+			reports, err := inspectAll(from.Case, pupil, distance, freqs)
+			if err != nil {
+				return err
+			}
+			if asJSON {
+				return encode(c.OutOrStdout(), reports)
+			}
+			for _, r := range reports {
+				printReport(c.OutOrStdout(), r)
+			}
+			return nil
+		},
+	}
+	c.Flags().Float64Var(&pupil, "pupil-mm", 0, "pupil diameter in `mm`, 1 to 9 (default: the case's bright and dim pupils)")
+	c.Flags().Float64Var(&distance, "distance-m", 100, "viewing distance in `metres`, 0.1 and up; from 100 on it is far")
+	c.Flags().Float64SliceVar(&freqs, "frequency-cpd", inspect.Frequencies, "spatial frequencies in `cycles per degree`")
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	return c
+}
+
+func inspectAll(c *casefile.Case, pupil, distance float64, freqs []float64) ([]inspect.Report, error) {
+	var all []inspect.Report
+	for _, side := range []unit.Side{unit.Right, unit.Left} {
+		if c.Eye(side) == nil {
+			continue
+		}
+		e, err := cause.Resolve(c, side)
+		if err != nil {
+			return nil, err
+		}
+		views := []cause.Viewing{{DistanceM: distance, PupilMM: pupil}}
+		if pupil == 0 {
+			views = append(views, cause.Viewing{DistanceM: distance, Night: true})
+		}
+		for _, v := range views {
+			r, err := inspect.Eye(e, e.All(), v, freqs)
+			if err != nil {
+				return nil, err
+			}
+			all = append(all, r)
+		}
+	}
+	return all, nil
+}
+
+func printReport(w io.Writer, r inspect.Report) {
+	fmt.Fprintf(w, "%s eye, %s; %s\n", r.Eye, r.Condition, r.Focus)
+	for _, c := range r.Causes {
+		fmt.Fprintf(w, "  cause %-12s %s: %s (%s)\n", c.ID, c.Label, c.Amount, c.From)
+	}
+	for _, p := range append(slices.Clone(r.Parts), r.Total) {
+		fmt.Fprintf(w, "  %-12s RMS %.3f µm, order 3 up %.3f µm, finer %.3f µm; M %+.2f J0 %+.2f J45 %+.2f D\n", p.By, p.RMSUM, p.HighUM, p.FineUM, p.M, p.J0, p.J45)
+	}
+	fmt.Fprintf(w, "  Strehl (white light) %.3f; light scattered %.1f %%\n", r.Strehl, 100*r.Scattered)
+	for _, m := range r.MTF {
+		fmt.Fprintf(w, "  MTF at %4g c/deg: upright bars %.3f, level bars %.3f, mean %.3f\n", m.CyclesPerDegree, m.Upright, m.Level, m.Mean)
+	}
+	for _, n := range r.Notes {
+		fmt.Fprintf(w, "  note: %s\n", n)
+	}
+}

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"simview/internal/cause"
+	"simview/internal/light"
+	"simview/internal/psf"
+	"simview/internal/render"
+)
+
+func psfCommand() *cobra.Command {
+	var k which
+	var out, primary string
+	var white, night bool
+	var distance float64
+	c := &cobra.Command{
+		Use:   "psf [CASE] -o FILE.npy|FILE.png",
+		Short: "Write the point-spread function of one eye state",
+		Long: `psf writes the point-spread function as float32 [y][x], row 0 at the top, in the
+patient's axes, sum 1, straight ahead at (N/2, N/2), and beside it FILE.json with
+degrees per sample, wavelengths and weights, pupil and causes. A .png is for
+looking: its brightness is the square root of the share of light.`,
+		Example: `  simview psf -o all.npy
+  simview psf case.yaml --view cylinder --dim -o cylinder.png
+  simview psf case.yaml --primary green -o green.npy`,
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(c *cobra.Command, args []string) error {
+			from, err := openCase(args)
+			if err != nil {
+				return err
+			}
+			lines, name, err := spectrum(white, primary)
+			if err != nil {
+				return err
+			}
+			if !strings.HasSuffix(out, ".npy") && !strings.HasSuffix(out, ".png") {
+				return usageError{fmt.Errorf("-o: must end in .npy or .png (got %q)", out)}
+			}
+			s, err := k.state(from, cause.Viewing{DistanceM: distance, Night: night})
+			if err != nil {
+				return err
+			}
+			p, err := psf.Compute(s.Aperture(), lines, render.Optics())
+			if err != nil {
+				return err
+			}
+			if err := writePSF(out, p); err != nil {
+				return err
+			}
+			side := map[string]any{
+				"samples": p.N, "deg_per_sample": p.StepDeg, "light": name, "lines": p.Lines, "pupil_mm": p.PupilMM,
+				"outside_share": p.Outside, "eye": s.Side.String(), "view": k.causes, "trial": k.trial, "focus": s.Focus,
+				"axes": "patient's: right +, up +, row 0 at the top", "origin": []int{p.N / 2, p.N / 2},
+			}
+			return writeJSON(strings.TrimSuffix(strings.TrimSuffix(out, ".npy"), ".png")+".json", side)
+		},
+	}
+	k.flags(c)
+	f := c.Flags()
+	f.StringVarP(&out, "out", "o", "psf.npy", "output `file`, .npy or .png")
+	f.BoolVar(&white, "white", true, "white light, as in the pictures")
+	f.StringVar(&primary, "primary", "", "one display primary instead of white: red, green or blue")
+	f.BoolVar(&night, "dim", false, "the dim pupil instead of the bright one")
+	f.Float64Var(&distance, "distance-m", 100, "viewing distance in `metres`, 0.1 and up")
+	return c
+}
+
+func spectrum(white bool, primary string) ([]psf.Line, string, error) {
+	if primary == "" {
+		return render.White(), "white", nil
+	}
+	for i, name := range []string{"red", "green", "blue"} {
+		if name != primary {
+			continue
+		}
+		var lines []psf.Line
+		for _, l := range light.Primary(i, 5) {
+			lines = append(lines, psf.Line{NM: l.NM, Weight: l.Weight})
+		}
+		return lines, primary, nil
+	}
+	return nil, "", usageError{fmt.Errorf("--primary: must be red, green or blue (got %q)", primary)}
+}
+
+func writePSF(path string, p *psf.PSF) error {
+	if strings.HasSuffix(path, ".png") {
+		return writePNG(path, psfPicture(p))
+	}
+	return writeFile(path, func(w io.Writer) error { return writeNPY(w, p.Pix, p.N, p.N) })
+}

@@ -1,0 +1,110 @@
+package cause
+
+import (
+	"fmt"
+
+	"simview/internal/casefile"
+	"simview/internal/cornea"
+	"simview/internal/eye"
+	"simview/internal/unit"
+	"simview/internal/zernike"
+)
+
+// resolveCornea builds the irregular cornea at strength 1 from coefficients,
+// from a seeded surface, or both.
+func (e *Eye) resolveCornea() error {
+	c := e.Data.Cornea
+	if c == nil || (c.Wavefront == nil && c.Surface == nil) {
+		return nil
+	}
+	var words string
+	from := unit.Measured
+	if w := c.Wavefront; w != nil {
+		t := w.Terms.Keep(3, w.Terms.Order())
+		e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, PathUM: t.PathUM})
+		e.widest(w)
+		words = fmt.Sprintf("measured corneal wavefront, %.2f µm RMS at %.1f mm", t.RMS(), 2*t.RadiusMM)
+	}
+	if m := c.Surface; m != nil {
+		if err := e.irregular(m); err != nil {
+			return fmt.Errorf("cornea.surface: %w", err)
+		}
+		from = m.RMSUM.From
+		words = fmt.Sprintf("%s: surface uneven by %.1f µm RMS, grain %.1f mm, over %.1f mm", m.Kind, float64(m.RMSUM.V), float64(m.GrainMM.V), 2*float64(m.ZoneRadiusMM.V))
+	}
+	e.add(Cause{ID: Cornea, Label: "Irregular cornea", Amount: words, From: from, Shows: "harbour-night", Hides: ""})
+	return nil
+}
+
+func (e *Eye) irregular(m *casefile.Surface) error {
+	s, err := cornea.NewSurface(cornea.Irregularity{
+		Kind: cornea.Kind(m.Kind), RMSUM: float64(m.RMSUM.V), GrainMM: float64(m.GrainMM.V),
+		CentreXMM: float64(m.ZoneCentre.X), CentreYMM: float64(m.ZoneCentre.Y), ZoneRadiusMM: float64(m.ZoneRadiusMM.V), Seed: m.Seed,
+	})
+	if err != nil {
+		return err
+	}
+	e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, PathUM: s.PathUM})
+	return nil
+}
+
+// widest notes the pupil over which a wavefront was measured; where several
+// were, the narrowest limits the pictures.
+func (e *Eye) widest(w *casefile.Wavefront) {
+	d := float64(w.PupilMM.V)
+	if e.limitMM == 0 || d < e.limitMM {
+		e.limitMM = d
+	}
+}
+
+// resolveRest compares a measured whole-eye wavefront with what the causes
+// explain; the difference in orders 3 and up is a cause of its own. Its second
+// order is shown beside the refraction, never added.
+func (e *Eye) resolveRest() error {
+	w := e.Data.Wavefront
+	if w == nil {
+		return nil
+	}
+	e.widest(w)
+	whole := w.Terms
+	all := e.All()
+	delete(all, Rest)
+	s, err := e.optics(all)
+	if err != nil {
+		return err
+	}
+	e.unexplained, err = remainder(whole, s)
+	if err != nil {
+		return err
+	}
+	e.add(Cause{
+		ID: Rest, Label: "Unexplained wavefront", From: unit.Measured,
+		Amount: fmt.Sprintf("measured whole eye %.2f µm RMS (order 3 up, %.1f mm) minus the causes above", whole.RMSOrders(3, whole.Order()), 2*whole.RadiusMM),
+	})
+	return nil
+}
+
+// remainder fits what the parts explain over the measured pupil with the
+// measured orders, and returns measured minus explained from order 3 up.
+func remainder(whole zernike.Terms, s eye.State) (eye.Part, error) {
+	var xs, ys, ws []float64
+	const n = 41
+	for j := range n {
+		for i := range n {
+			x, y := (2*float64(i)/(n-1)-1)*whole.RadiusMM, (2*float64(j)/(n-1)-1)*whole.RadiusMM
+			if x*x+y*y <= whole.RadiusMM*whole.RadiusMM {
+				xs, ys, ws = append(xs, x), append(ys, y), append(ws, s.PathUM(x, y))
+			}
+		}
+	}
+	explained, _, err := zernike.Fit(xs, ys, ws, whole.RadiusMM, max(4, whole.Order()))
+	if err != nil {
+		return eye.Part{}, fmt.Errorf("wavefront: %w", err)
+	}
+	explained.WavelengthNM = whole.WavelengthNM
+	left, err := whole.Sub(explained)
+	if err != nil {
+		return eye.Part{}, fmt.Errorf("wavefront: %w", err)
+	}
+	return eye.Part{By: string(Rest), Plane: eye.Unexplained, PathUM: left.Keep(3, left.Order()).PathUM}, nil
+}

@@ -1,0 +1,85 @@
+package cause
+
+import (
+	"fmt"
+
+	"simview/internal/eye"
+	"simview/internal/quality"
+	"simview/internal/refraction"
+	"simview/internal/unit"
+)
+
+// Glasses says how a view is corrected.
+type Glasses int
+
+const (
+	// Refracted gives the eye, before the leftover error of the case is
+	// added, the spectacles that suit the rest of it best.
+	Refracted Glasses = iota
+	// Same keeps the spectacles of the eye with all causes at strength 1.
+	Same
+)
+
+// focused adds the second-order part of the view:
+//
+//	P = E k + G + V - A
+//
+// E the case's leftover error (what it needs minus what it wears, minus the
+// displaced lens's share), k its strength, G the error that suits the rest of
+// the eye best (of this set of causes, or of all of them with the same
+// glasses), V the vergence of the scene less the near addition worn, A what
+// accommodation gives. All in dioptres at the cornea.
+func (e *Eye) focused(s eye.State, set Strengths, v Viewing, g Glasses) (eye.State, error) {
+	base, err := e.best(set, g, s.PupilMM)
+	if err != nil {
+		return s, err
+	}
+	p := base.Add(e.rest.Times(set[Cylinder]))
+	asked, words := e.distance(v)
+	p.M += asked
+	given := accommodation(p.M, e.accommodationD)
+	p.M -= given
+	s.Focus = words
+	if given > 0 {
+		s.Focus += fmt.Sprintf(", accommodating %.2f D", float64(given))
+	}
+	return s.With(eye.Part{By: "focus", Plane: eye.Glasses, PathUM: p.PathUM}), nil
+}
+
+// accommodation is what the eye gives when it is asked for m dioptres of plus:
+// no more than asked, no more than it has, never minus.
+func accommodation(m, has unit.Dioptres) unit.Dioptres { return max(0, min(m, has)) }
+
+// distance returns what the scene's distance asks of the eye beyond its
+// correction, and the correction in words.
+func (e *Eye) distance(v Viewing) (unit.Dioptres, string) {
+	if !v.isNear() {
+		return v.vergence(), e.wornWords
+	}
+	return v.vergence() - e.addD, fmt.Sprintf("%s, near add %+.2f", e.wornWords, float64(e.addD))
+}
+
+// best returns the error that suits the higher orders of the set best, in
+// quarter dioptres, kept by set and pupil.
+func (e *Eye) best(set Strengths, g Glasses, pupilMM float64) (refraction.PowerVector, error) {
+	if g == Same {
+		set = e.All()
+	}
+	key := fmt.Sprintf("%.3f %.4f %.4f %.4f", pupilMM, set[Lens], set[Cornea], set[Rest])
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	if p, ok := e.refracted[key]; ok {
+		return p, nil
+	}
+	s, err := e.optics(set)
+	if err != nil {
+		return refraction.PowerVector{}, err
+	}
+	pupil, err := quality.NewPupil(pupilMM, s.PathUM)
+	if err != nil {
+		return refraction.PowerVector{}, err
+	}
+	p, _ := pupil.Refract(pupil.FlatStart())
+	e.refracted[key] = p
+	return p, nil
+}

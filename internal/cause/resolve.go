@@ -1,0 +1,217 @@
+package cause
+
+import (
+	"fmt"
+	"sync"
+
+	"simview/internal/casefile"
+	"simview/internal/eye"
+	"simview/internal/fieldmask"
+	"simview/internal/light"
+	"simview/internal/refraction"
+	"simview/internal/unit"
+	"simview/internal/zernike"
+)
+
+// Eye is one eye of a case with its causes resolved, once and together. Safe
+// for concurrent use.
+type Eye struct {
+	Side   unit.Side
+	Case   *casefile.Case
+	Data   *casefile.Eye
+	Causes []Cause
+	Notes  []string // what was assumed, for every output
+
+	typical     []eye.Part // the reference eye's own aberration
+	lens        *lensModel
+	cornea      []eye.Part             // at strength 1
+	rest        refraction.PowerVector // leftover error without the lens's share
+	worn        refraction.PowerVector // at the cornea
+	need        refraction.PowerVector // at the cornea
+	unexplained eye.Part               // measured minus explained
+	glare0      light.Glare
+	glare1      light.Glare
+	field       *fieldmask.Surface
+
+	addD           unit.Dioptres
+	accommodationD unit.Dioptres
+	wornWords      string
+	brightMM       float64
+	dimMM          float64
+	limitMM        float64 // widest measured pupil; 0 = none measured
+
+	// Extrapolate lets a pupil be wider than the widest measurement; panels
+	// then say so.
+	Extrapolate bool
+
+	mu        sync.Mutex
+	refracted map[string]refraction.PowerVector
+}
+
+// Resolve works out the causes of one eye of a case: the lens's share is taken
+// out of the refraction, the cornea out of a whole-eye wavefront, and what
+// nothing explains becomes a cause of its own. An eye the case does not
+// describe is an error.
+func Resolve(c *casefile.Case, side unit.Side) (*Eye, error) {
+	d := c.Eye(side)
+	if d == nil {
+		return nil, fmt.Errorf("%s: describes no %s eye; hint: add eyes.%s or choose the other eye", c.File, side, side)
+	}
+	e := &Eye{Side: side, Case: c, Data: d, refracted: map[string]refraction.PowerVector{}}
+	for _, step := range []func() error{
+		e.resolvePupil, e.resolveTypical, e.resolveLens, e.resolveRefraction,
+		e.resolveCornea, e.resolveScatter, e.resolveField, e.resolveRest,
+	} {
+		if err := step(); err != nil {
+			return nil, fmt.Errorf("%s eye: %w", side, err)
+		}
+	}
+	return e, nil
+}
+
+func (e *Eye) note(format string, a ...any) { e.Notes = append(e.Notes, fmt.Sprintf(format, a...)) }
+
+func (e *Eye) age() float64 { return e.Case.AgeYears.V }
+
+// resolvePupil takes the measured pupils or those of the unified formula for a
+// typical bright and dim adapting field (300 and 0.5 cd/m² over 30 degrees).
+func (e *Eye) resolvePupil() error {
+	const bright, dim, area = 300, 0.5, 707
+	age := min(83, max(20, e.age()))
+	why := "unified pupil formula, Watson and Yellott 2012"
+	b := e.Data.PupilBrightMM.Or(unit.MM(light.PupilMM(bright, area, age, 2)), unit.Typical, why)
+	d := e.Data.PupilDimMM.Or(unit.MM(light.PupilMM(dim, area, age, 2)), unit.Typical, why)
+	e.brightMM, e.dimMM = float64(b.V), float64(d.V)
+	for name, v := range map[string]unit.Value[unit.MM]{"bright": b, "dim": d} {
+		if v.From != unit.Measured {
+			e.note("%s pupil %.1f mm: %s (%s)", name, float64(v.V), v.From, v.Source)
+		}
+	}
+	return nil
+}
+
+// Typical spherical aberration, c(4,0) at 6 mm.
+const (
+	corneaSAUM  = 0.28 // ISO 11979-2 model eye 2, and Wang et al. 2003: 0.280 +- 0.086 (from memory)
+	naturalSAUM = 0.13 // whole eye, Salmon and van de Pol 2006 (abstract read)
+	at6RadiusMM = 3.0
+)
+
+// resolveTypical gives the reference eye its own aberration: the cornea's and
+// the lens's spherical aberration, measured or typical; every other
+// higher-order mean of a population is about 0 (Thibos, Bradley, Hong 2002).
+func (e *Eye) resolveTypical() error {
+	cornea, lens := corneaSAUM, naturalSAUM-corneaSAUM
+	if e.Data.Cornea != nil && e.Data.Cornea.SphericalAberrationUM.Given() {
+		cornea = float64(e.Data.Cornea.SphericalAberrationUM.V)
+	} else {
+		e.note("cornea's spherical aberration %+.2f µm at 6 mm: typical (ISO 11979-2)", cornea)
+	}
+	switch {
+	case e.Data.Implant != nil && e.Data.Implant.SphericalAberrationUM.Given():
+		lens = float64(e.Data.Implant.SphericalAberrationUM.V)
+	case e.Data.Lens == "none":
+		lens = 0
+	default:
+		e.note("lens's spherical aberration %+.2f µm at 6 mm: typical (whole eye +0.13, Salmon and van de Pol 2006)", lens)
+	}
+	e.typical = []eye.Part{
+		{By: "typical", Plane: eye.FrontCornea, PathUM: spherical(cornea).PathUM},
+		{By: "typical", Plane: eye.Lens, PathUM: spherical(lens).PathUM},
+	}
+	return nil
+}
+
+func spherical(c40 float64) zernike.Terms {
+	return zernike.Terms{RadiusMM: at6RadiusMM, WavelengthNM: 555}.With(4, 0, c40)
+}
+
+// resolveRefraction works out the leftover error,
+//
+//	E = (need - worn) - lens's share at strength 1
+//
+// at the cornea. Without a stated correction the best one is taken as worn.
+func (e *Eye) resolveRefraction() (err error) {
+	if r := e.Data.Refraction; r != nil {
+		if e.need, err = atCornea(r.SphereD.V, r.CylinderD.V, r.AxisDeg.V, r.VertexMM.V); err != nil {
+			return fmt.Errorf("refraction: %w", err)
+		}
+	}
+	if err := e.resolveWorn(); err != nil {
+		return err
+	}
+	if err := e.resolveNear(); err != nil {
+		return err
+	}
+	left := e.need.Sub(e.worn)
+	e.rest = left
+	if e.lens != nil {
+		e.rest = left.Sub(e.lens.share)
+	}
+	if e.rest.Length() >= leftoverD {
+		e.add(Cause{
+			ID: Cylinder, Label: "Leftover cylinder", From: e.Data.Refraction.CylinderD.From,
+			Amount: e.rest.String() + " D not corrected by the glasses worn",
+			Shows:  "harbour-night", Hides: "",
+		})
+	}
+	return nil
+}
+
+// leftoverD is the least error that is called a cause: half a trial lens step.
+const leftoverD = 0.125
+
+func (e *Eye) resolveWorn() (err error) {
+	switch w := e.Data.WornFar; {
+	case w == nil:
+		e.worn, e.wornWords = e.need, "best correction (assumed)"
+		e.note("no correction stated: the best one is taken as worn (assumed)")
+	case w.None:
+		e.wornWords = "no glasses"
+	default:
+		e.wornWords = "own glasses"
+		if e.worn, err = atCornea(w.SphereD.V, w.CylinderD.V, w.AxisDeg.V, w.VertexMM.V); err != nil {
+			return fmt.Errorf("worn_far: %w", err)
+		}
+	}
+	return nil
+}
+
+func (e *Eye) resolveNear() error {
+	switch n := e.Data.WornNear; {
+	case n != nil && n.AddD.Given():
+		e.addD = n.AddD.V
+	case n != nil && !n.None:
+		full, err := atCornea(n.SphereD.V, n.CylinderD.V, n.AxisDeg.V, n.VertexMM.V)
+		if err != nil {
+			return fmt.Errorf("worn_near: %w", err)
+		}
+		e.addD = full.M - e.worn.M
+	case n == nil:
+		e.note("no near correction stated: none is worn for near (assumed)")
+	}
+	e.resolveAccommodation()
+	return nil
+}
+
+func (e *Eye) resolveAccommodation() {
+	if e.Data.Lens != "natural" {
+		return // an implant does not accommodate
+	}
+	usual := unit.Dioptres(max(0, 15-0.25*e.age()))
+	a := e.Data.AccommodationD.Or(usual, unit.Assumed, "Hofstetter's minimum amplitude 15 - 0.25 age, from memory")
+	e.accommodationD = a.V
+	if a.From != unit.Measured {
+		e.note("accommodation %.2f D: %s (%s)", float64(a.V), a.From, a.Source)
+	}
+}
+
+func atCornea(sphere, cylinder unit.Dioptres, axis unit.Degrees, vertex unit.MM) (refraction.PowerVector, error) {
+	sc := refraction.SphereCylinder{Sphere: sphere, Cylinder: cylinder, AxisDeg: axis}
+	if err := sc.Check(); err != nil {
+		return refraction.PowerVector{}, err
+	}
+	return sc.PowerVector().ToCornea(vertex)
+}
+
+func (e *Eye) add(c Cause) { e.Causes = append(e.Causes, c) }

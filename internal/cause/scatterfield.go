@@ -1,0 +1,114 @@
+package cause
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"simview/internal/fieldmask"
+	"simview/internal/light"
+	"simview/internal/unit"
+)
+
+// resolveScatter gives the reference eye the straylight usual for its age and
+// kind of lens, and the cause the measured value.
+func (e *Eye) resolveScatter() error {
+	p := e.Data.PigmentFactor()
+	norm, _, source := light.NormLogS(e.age(), e.Data.Lens != "natural")
+	var err error
+	if e.glare0, err = light.GlareFromLogS(norm, light.NormAtDeg, p); err != nil {
+		return fmt.Errorf("straylight norm: %w", err)
+	}
+	e.glare1 = e.glare0
+	m := e.Data.Straylight
+	if m == nil {
+		e.note("straylight log s %.2f: typical (%s)", norm, source)
+		return nil
+	}
+	if e.glare1, err = light.GlareFromLogS(m.LogS.V, light.NormAtDeg, p); err != nil {
+		return fmt.Errorf("straylight.log_s: %w", err)
+	}
+	e.add(Cause{ID: Scatter, Label: "Scattered light", From: m.LogS.From,
+		Amount: fmt.Sprintf("straylight log s %.2f, usual for this age %.2f", m.LogS.V, norm),
+		Shows:  "harbour-night", Hides: "tide-table"})
+	return nil
+}
+
+// glare scales the excess of straylight over the norm by k, in s.
+func (e *Eye) glare(k float64) light.Glare {
+	g := e.glare0
+	g.Scale += k * (e.glare1.Scale - e.glare0.Scale)
+	return g
+}
+
+// resolveField draws the loss of the nerve from all fields of the eye: total
+// deviation less what this eye's optics explain in the test.
+func (e *Eye) resolveField() error {
+	var fields []fieldmask.Field
+	from := unit.Measured
+	var words []string
+	for _, f := range e.Data.Fields {
+		td := f.Field.ToTotalDeviation(e.age())
+		fields = append(fields, td)
+		words = append(words, fmt.Sprintf("%s mean deviation %.1f dB", f.Pattern, td.MeanDeviation()))
+		if f.Field.Kind == fieldmask.Sensitivity {
+			e.note("field %s: deviations from an age norm worked out from an open data set, assumed to fit (mean about 1 dB high)", f.Pattern)
+		}
+	}
+	if len(fields) == 0 {
+		e.note("no visual field: taken as full (assumed)")
+		return nil
+	}
+	share := fieldmask.OpticsShare(e.testLossDB(), fields...)
+	e.note("of the field's depression %.1f dB are put down to the optics in the test (assumed)", float64(share))
+	s, err := fieldmask.NewSurface(e.age(), share, fields...)
+	if err != nil {
+		return err
+	}
+	if s.None() || !harmed(fields) {
+		e.note("visual field within normal limits: taken as full")
+		return nil
+	}
+	e.field = s
+	e.add(Cause{
+		ID: Field, Label: "Lost visual field", From: from,
+		Amount: strings.Join(words, ", ") + ", worst " + fields[0].WorstArea(e.age()),
+		Shows:  "tide-table", Hides: "",
+	})
+	return nil
+}
+
+// testLossDB is what scatter beyond the usual takes from the spot of the field
+// test, which is far wider than the blur of an eye with its test lens,
+//
+//	10 log10((1 - T0)/(1 - T1))
+//
+// T the share of the light that is scattered, usual and measured.
+func (e *Eye) testLossDB() float64 {
+	return 10 * math.Log10(e.glare0.Keep()/e.glare1.Keep())
+}
+
+// Limits of a field that is taken as full, of total deviation in dB: common
+// practice, from memory; retest noise alone passes neither.
+const (
+	harmedMeanDB  = -2.0
+	harmedPointDB = -5.0
+	harmedPoints  = 3
+)
+
+// harmed reports whether a field is worse than noise: in its mean, or in three
+// of its points.
+func harmed(fields []fieldmask.Field) bool {
+	for _, f := range fields {
+		low := 0
+		for _, p := range f.Points {
+			if p.DB < harmedPointDB && !fieldmask.IsBlindSpot(f.Side, p.At) {
+				low++
+			}
+		}
+		if low >= harmedPoints || f.MeanDeviation() < harmedMeanDB {
+			return true
+		}
+	}
+	return false
+}

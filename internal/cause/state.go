@@ -1,0 +1,77 @@
+package cause
+
+import (
+	"fmt"
+
+	"simview/internal/eye"
+)
+
+// State returns the eye in a view with the given strengths of its causes,
+// focused as Glasses says. Errors name an unknown cause or strength, or a pupil
+// that no model covers.
+func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
+	if err := set.Check(e); err != nil {
+		return eye.State{}, err
+	}
+	s, err := e.optics(set)
+	if err != nil {
+		return s, err
+	}
+	s = e.atPupil(s, v)
+	s.Glare = e.glare(set[Scatter])
+	s.Field, s.FieldK = e.field, set[Field]
+	return e.focused(s, set, v, g)
+}
+
+// Reference is the eye with every cause at strength 0: same side, age, pupil,
+// worn correction and implant, age-typical aberration and straylight, full
+// field.
+func (e *Eye) Reference(v Viewing) (eye.State, error) { return e.State(Strengths{}, v, Refracted) }
+
+// optics returns the wavefront of a set of causes, without its focus.
+func (e *Eye) optics(set Strengths) (eye.State, error) {
+	s := eye.State{Side: e.Side, AgeYears: e.age(), Parts: append([]eye.Part(nil), e.typical...)}
+	if k := set[Lens]; k > 0 {
+		part, err := e.lens.part(k)
+		if err != nil {
+			return s, fmt.Errorf("displaced lens at strength %g: %w", k, err)
+		}
+		s = s.With(part)
+	}
+	if k := set[Cornea]; k > 0 {
+		for _, p := range e.cornea {
+			s = s.With(scaled(p, k))
+		}
+	}
+	if k := set[Rest]; k > 0 {
+		s = s.With(scaled(e.unexplained, k))
+	}
+	return s, nil
+}
+
+func scaled(p eye.Part, k float64) eye.Part {
+	path := p.PathUM
+	p.PathUM = func(x, y float64) float64 { return k * path(x, y) }
+	return p
+}
+
+// atPupil sets the pupil of the viewing; one wider than the widest measurement
+// of the wavefront is limited to it, and the state says so.
+func (e *Eye) atPupil(s eye.State, v Viewing) eye.State {
+	s.PupilMM = v.PupilMM
+	if s.PupilMM == 0 {
+		s.PupilMM = e.brightMM
+		if v.Night {
+			s.PupilMM = e.dimMM
+		}
+	}
+	if e.limitMM > 0 && s.PupilMM > e.limitMM && !e.Extrapolate {
+		s = s.Note(fmt.Sprintf("pupil limited to the %.1f mm that were measured", e.limitMM))
+		s.PupilMM = e.limitMM
+	} else if e.limitMM > 0 && s.PupilMM > e.limitMM {
+		s = s.Note(fmt.Sprintf("extrapolated beyond the %.1f mm that were measured", e.limitMM))
+	}
+	s.Light = 1
+	s.Condition = v.Words(s.PupilMM)
+	return s
+}

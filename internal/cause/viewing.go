@@ -1,0 +1,44 @@
+package cause
+
+import (
+	"fmt"
+	"math"
+
+	"simview/internal/unit"
+)
+
+// Viewing is where and in what light the eye looks.
+type Viewing struct {
+	DistanceM float64 // metres to the scene; +Inf is far
+	Night     bool    // the dim pupil instead of the bright one
+	PupilMM   float64 // overrides the case's pupil when > 0
+}
+
+// near is the distance, in metres, from which the near correction is worn; a
+// screen at arm's length and a page count, a room does not (common practice).
+const near = 0.7
+
+func (v Viewing) isNear() bool { return v.DistanceM <= near }
+
+// vergence is what looking at the distance asks for, in dioptres.
+func (v Viewing) vergence() unit.Dioptres {
+	if math.IsInf(v.DistanceM, 1) || v.DistanceM >= far {
+		return 0
+	}
+	return unit.Dioptres(1 / v.DistanceM)
+}
+
+const far = 100 // metres: 0.01 D, below any trial lens
+
+// Words says the condition for a caption.
+func (v Viewing) Words(pupilMM float64) string {
+	where := fmt.Sprintf("at %.2g m", v.DistanceM)
+	if v.vergence() == 0 {
+		where = "far"
+	}
+	light := "bright"
+	if v.Night {
+		light = "dim"
+	}
+	return fmt.Sprintf("%s, %s, pupil %.1f mm", where, light, pupilMM)
+}

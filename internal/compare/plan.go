@@ -1,0 +1,96 @@
+package compare
+
+import (
+	"fmt"
+
+	"simview/internal/casefile"
+	"simview/internal/cause"
+	"simview/internal/eye"
+	"simview/internal/scene"
+	"simview/internal/unit"
+)
+
+// Shot is one view of a sheet before it is made: which eye, with which causes
+// or trial.
+type Shot struct {
+	ID     string          // for file names: "reference", "lens", "all-but-field"
+	Name   string          // for the panel
+	Amount string          // clinical quantity, for the panel
+	Side   unit.Side       //
+	Set    cause.Strengths //
+	Trial  string          // id of the trial, "" for none
+	Same   bool            // keep the glasses of all causes together
+
+	on *cause.Eye
+}
+
+// Options says which views a sheet has.
+type Options struct {
+	Eye         unit.Side
+	Gaze        unit.SightPoint
+	Tone        string // tone curve, see light.ToneFor
+	AllBut      bool   // add one view for every cause left out
+	Trials      []string
+	Extrapolate bool
+}
+
+// Shots plans the views of a sheet: reference, each cause alone, all together,
+// the fellow eye; then, on request, all but one and trials.
+func Shots(c *casefile.Case, o Options) ([]Shot, error) {
+	e, err := cause.Resolve(c, o.Eye)
+	if err != nil {
+		return nil, err
+	}
+	e.Extrapolate = o.Extrapolate
+	shots := []Shot{{ID: "reference", Name: "Nothing wrong", Amount: fmt.Sprintf("this %s eye with every cause put right", e.Side), Side: e.Side, Set: cause.Strengths{}, on: e}}
+	for _, k := range e.Causes {
+		shots = append(shots, Shot{ID: string(k.ID), Name: k.Label, Amount: k.Amount, Side: e.Side, Set: cause.Only(k.ID, 1), on: e})
+	}
+	shots = append(shots, Shot{ID: "all", Name: "All together", Amount: fmt.Sprintf("this %s eye as measured", e.Side), Side: e.Side, Set: e.All(), Same: true, on: e})
+	if o.AllBut {
+		for _, k := range e.Causes {
+			shots = append(shots, Shot{ID: "all-but-" + string(k.ID), Name: "Without: " + k.Label, Amount: "everything else stays", Side: e.Side, Set: e.AllBut(k.ID), on: e})
+		}
+	}
+	for _, id := range o.Trials {
+		t, err := cause.FindTrial(id)
+		if err != nil {
+			return nil, err
+		}
+		shots = append(shots, Shot{ID: t.ID, Name: t.Label, Amount: "trial on the eye as measured", Side: e.Side, Set: e.All(), Trial: id, on: e})
+	}
+	return addFellow(shots, c, o)
+}
+
+func addFellow(shots []Shot, c *casefile.Case, o Options) ([]Shot, error) {
+	if c.Eye(o.Eye.Other()) == nil {
+		return shots, nil
+	}
+	f, err := cause.Resolve(c, o.Eye.Other())
+	if err != nil {
+		return nil, err
+	}
+	f.Extrapolate = o.Extrapolate
+	return append(shots, Shot{ID: "fellow", Name: fmt.Sprintf("The %s eye", f.Side), Amount: "the fellow eye as measured", Side: f.Side, Set: f.All(), Same: true, on: f}), nil
+}
+
+// Viewing is how a scene is looked at.
+func Viewing(s *scene.Scene) cause.Viewing {
+	return cause.Viewing{DistanceM: s.DistanceM, Night: s.Night}
+}
+
+// State makes the eye state of a shot before a scene.
+func (s Shot) State(v cause.Viewing) (eye.State, error) {
+	if s.Trial != "" {
+		t, err := cause.FindTrial(s.Trial)
+		if err != nil {
+			return eye.State{}, err
+		}
+		return t.Apply(s.on, s.Set, v)
+	}
+	g := cause.Refracted
+	if s.Same {
+		g = cause.Same
+	}
+	return s.on.State(s.Set, v, g)
+}

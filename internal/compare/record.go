@@ -1,0 +1,86 @@
+package compare
+
+import (
+	"simview/internal/cause"
+	"simview/internal/unit"
+)
+
+// Format is the version of the record's layout.
+const Format = 1
+
+// Record is enough to make every picture of a sheet again, byte for byte, with
+// the same program on the same family of processor: the case's own text, the
+// options, and beside them what was made. It holds nothing that is not in the
+// case, and no time or place.
+type Record struct {
+	Format  int               `json:"simview_record"`
+	Version string            `json:"program_version"`
+	Case    string            `json:"case_file"`  // name among Files
+	Files   map[string]string `json:"case_files"` // text of the case and of the files it names
+	Options Settings          `json:"options"`
+	Scenes  []SceneRecord     `json:"scenes"`
+	Assumed []string          `json:"assumed"`
+	Notice  []string          `json:"notice"` // what every output says
+}
+
+// Settings are the options as a record keeps them.
+type Settings struct {
+	Eye         string   `json:"eye"`
+	GazeXDeg    float64  `json:"gaze_x_deg"`
+	GazeYDeg    float64  `json:"gaze_y_deg"`
+	Tone        string   `json:"tone"`
+	AllBut      bool     `json:"all_but"`
+	Trials      []string `json:"trials,omitempty"`
+	Extrapolate bool     `json:"extrapolate"`
+	Scenes      []string `json:"scenes"`
+	Photo       *Photo   `json:"photo,omitempty"`
+}
+
+// Photo is a photograph of the user's own, as a scene; the record keeps its
+// check sum, not its content.
+type Photo struct {
+	File      string  `json:"file"`
+	SHA256    string  `json:"sha256"`
+	WidthDeg  float64 `json:"width_deg"`
+	WhiteCdM2 float64 `json:"white_cdm2"` // 0 = not stated, no glare
+	DistanceM float64 `json:"distance_m"`
+}
+
+// SceneRecord is one scene and its views.
+type SceneRecord struct {
+	ID           string       `json:"scene"`
+	Title        string       `json:"title"`
+	Tone         string       `json:"tone"`
+	ClippedShare float64      `json:"clipped_share"` // of the reference view
+	Views        []ViewRecord `json:"views"`
+}
+
+// ViewRecord is one view: which eye, which causes, how focused, and its files.
+type ViewRecord struct {
+	ID            string          `json:"view"`
+	Name          string          `json:"name"`
+	Eye           string          `json:"eye"`
+	Strengths     cause.Strengths `json:"strengths"`
+	Trial         string          `json:"trial,omitempty"`
+	PupilMM       float64         `json:"pupil_mm"`
+	LightShare    float64         `json:"light_share"`
+	Trolands      float64         `json:"adaptation_td"`
+	Condition     string          `json:"condition"`
+	Focus         string          `json:"focus"`
+	Notes         []string        `json:"notes,omitempty"`
+	NotVisible    bool            `json:"not_visible_here"`
+	PSFSamples    int             `json:"psf_samples"`
+	PSFStepDeg    float64         `json:"psf_step_deg"`
+	Wide          string          `json:"wide_file"`
+	Window        string          `json:"window_file,omitempty"`
+	Magnification float64         `json:"window_magnification,omitempty"`
+}
+
+// Options turns settings back into options.
+func (s Settings) Options() (Options, error) {
+	side, err := unit.ParseSide(s.Eye)
+	return Options{
+		Eye: side, Gaze: unit.SightPoint{X: unit.Degrees(s.GazeXDeg), Y: unit.Degrees(s.GazeYDeg)},
+		Tone: s.Tone, AllBut: s.AllBut, Trials: s.Trials, Extrapolate: s.Extrapolate,
+	}, err
+}

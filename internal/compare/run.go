@@ -1,0 +1,194 @@
+package compare
+
+import (
+	"context"
+	"fmt"
+	"image"
+	"math"
+	"strings"
+
+	"simview/internal/casefile"
+	"simview/internal/eye"
+	"simview/internal/light"
+	"simview/internal/render"
+	"simview/internal/scene"
+)
+
+// Save keeps one picture under a file name without a folder.
+type Save func(name string, m image.Image) error
+
+// Progress is told before each view how many are done, of how many, and which
+// comes next.
+type Progress func(done, of int, next string)
+
+// Run makes every view of every scene, saves one picture a panel, and returns
+// the sheet and the scenes' part of the record. It stops with ctx's error when
+// ctx ends.
+func Run(ctx context.Context, c *casefile.Case, scenes []*scene.Scene, o Options, save Save, tell Progress) (render.Sheet, []SceneRecord, error) {
+	shots, err := Shots(c, o)
+	if err != nil {
+		return render.Sheet{}, nil, err
+	}
+	sheet := render.Sheet{Title: heading(c, o), Sub: subtitle(c), Checks: checks(c), Foot: append([]string{assumed(shots)}, Notice...)}
+	var records []SceneRecord
+	for k, s := range scenes {
+		r := runner{ctx: ctx, save: save, shots: shots, opt: o, scene: s}
+		r.tell = func(n int, what string) { tell(k*len(shots)+n, len(scenes)*len(shots), s.Title+": "+what) }
+		row, rec, err := r.run()
+		if err != nil {
+			return sheet, nil, err
+		}
+		sheet.Rows, records = append(sheet.Rows, row), append(records, rec)
+	}
+	return sheet, records, nil
+}
+
+type runner struct {
+	ctx   context.Context
+	save  Save
+	tell  func(n int, what string)
+	shots []Shot
+	opt   Options
+	scene *scene.Scene
+
+	theatre *render.Theatre
+	hanging render.Hanging
+	first   taken // the reference view
+}
+
+// taken is one view before the display.
+type taken struct {
+	state        eye.State
+	wide, window *light.Image
+	view         ViewRecord
+}
+
+func (r *runner) run() (render.Row, SceneRecord, error) {
+	var err error
+	r.tell(0, "drawing the scene")
+	if r.theatre, err = render.NewTheatre(r.scene); err != nil {
+		return render.Row{}, SceneRecord{}, err
+	}
+	row, rec := render.Row{}, SceneRecord{ID: r.scene.ID, Title: r.scene.Title}
+	for k, s := range r.shots {
+		if err := r.ctx.Err(); err != nil {
+			return row, rec, err
+		}
+		r.tell(k, s.Name)
+		t, err := r.take(s)
+		if err != nil {
+			return row, rec, fmt.Errorf("%s, %s: %w", r.scene.ID, s.ID, err)
+		}
+		if k == 0 {
+			if err := r.hang(t, &row, &rec); err != nil {
+				return row, rec, err
+			}
+		}
+		panel, view, err := r.show(s, t)
+		if err != nil {
+			return row, rec, err
+		}
+		row.Panels, rec.Views = append(row.Panels, panel), append(rec.Views, view)
+	}
+	return row, rec, nil
+}
+
+// take computes the pictures of one shot.
+func (r *runner) take(s Shot) (taken, error) {
+	state, err := s.State(Viewing(r.scene))
+	if err != nil {
+		return taken{}, err
+	}
+	p, err := render.PSF(state)
+	if err != nil {
+		return taken{}, err
+	}
+	wide, window, err := r.theatre.Look(render.View{Eye: state, Gaze: r.opt.Gaze}, p)
+	t := taken{state: state, wide: wide.Seen, window: window.Seen}
+	t.view = ViewRecord{
+		ID: s.ID, Name: s.Name, Eye: s.Side.String(), Strengths: s.Set, Trial: s.Trial,
+		PupilMM: state.PupilMM, LightShare: state.Light, Condition: state.Condition, Focus: state.Focus, Notes: state.Notes,
+		Trolands:   r.scene.AdaptCdM2 * math.Pi / 4 * state.PupilMM * state.PupilMM,
+		PSFSamples: p.N, PSFStepDeg: p.StepDeg,
+	}
+	return t, err
+}
+
+// hang chooses how the scene is shown, from the reference view.
+func (r *runner) hang(t taken, row *render.Row, rec *SceneRecord) (err error) {
+	r.first = t
+	if r.hanging, err = render.Hang(t.wide, t.window, Curve(r.opt.Tone, r.scene), r.scene.AdaptCdM2, r.lost()); err != nil {
+		return err
+	}
+	tone := r.hanging.Tone
+	rec.Tone, rec.ClippedShare = tone.Name, tone.ClippedShare(t.wide)
+	row.Heading = fmt.Sprintf("%s, %s; %s, %.1f %% clipped to white", r.scene.Title, t.state.Condition, tone.Name, 100*rec.ClippedShare)
+	if r.scene.GlareOff {
+		row.Heading += "; glare off: the photograph's white is not stated"
+	}
+	if r.scene.Clipped > 0 {
+		row.Heading += fmt.Sprintf("; %.1f %% of the photograph itself is clipped", 100*r.scene.Clipped)
+	}
+	return nil
+}
+
+// lost is the field loss of the eye as measured, at a direction of the scene.
+func (r *runner) lost() func(x, y float64) float64 {
+	for _, s := range r.shots {
+		if s.ID != "all" {
+			continue
+		}
+		state, err := s.State(Viewing(r.scene))
+		if err != nil || state.Loss() == nil {
+			return nil
+		}
+		loss, g := state.Loss(), r.opt.Gaze
+		return func(x, y float64) float64 { return loss(x-float64(g.X), y-float64(g.Y)) }
+	}
+	return nil
+}
+
+// show takes a view to the display, saves it, and says whether it differs from
+// the reference.
+func (r *runner) show(s Shot, t taken) (render.Panel, ViewRecord, error) {
+	p := render.Panel{Name: s.Name, Amount: s.Amount, Notes: strings.Join(append([]string{t.state.Focus}, t.state.Notes...), "; ")}
+	v := t.view
+	if s.ID != "reference" && s.ID != "fellow" {
+		p.Hidden = !r.visible(t)
+		v.NotVisible = p.Hidden
+	}
+	p.Pic = r.hanging.Compose(t.wide, t.window)
+	v.Wide = r.scene.ID + "-" + s.ID + ".png"
+	if err := r.save(v.Wide, r.hanging.Tone.Encode(t.wide)); err != nil {
+		return p, v, err
+	}
+	if t.window == nil {
+		return p, v, nil
+	}
+	v.Window = r.scene.ID + "-" + s.ID + "-window.png"
+	v.Magnification = t.wide.StepDeg / t.window.StepDeg
+	return p, v, r.save(v.Window, r.hanging.Tone.Encode(t.window))
+}
+
+func (r *runner) visible(t taken) bool {
+	if render.Visible(r.first.wide, t.wide, r.hanging.Tone) {
+		return true
+	}
+	return t.window != nil && render.Visible(r.first.window, t.window, r.hanging.Tone)
+}
+
+// ByScene is the tone option that leaves the curve to the scene.
+const ByScene = "by-scene"
+
+// Curve is the tone curve of a scene under a tone option: by day linear, since
+// a display holds a page or a street; by night photographic, since lamps span
+// more than a display does.
+func Curve(option string, s *scene.Scene) string {
+	switch {
+	case option != ByScene:
+		return option
+	case s.Night:
+		return "photographic"
+	}
+	return "linear"
+}

@@ -1,0 +1,64 @@
+package compare
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"simview/internal/casefile"
+	"simview/internal/render"
+)
+
+// Notice is what every output carries.
+var Notice = []string{
+	"Illustrations for discussion, computed from measurements and from typical and assumed values; not a diagnosis. They do not rank treatments and say nothing about fitness to drive. Licensed clinicians and local rules decide.",
+	"Needs care the same day: sudden loss of sight, flashes, a curtain or shadow, eye pain, new double vision. Do not wait for a picture to explain these.",
+	"One point-spread function stands for the whole scene; field loss is drawn for one place of fixation, and its outline is not seen by its owner. Not choosing a field-loss picture does not speak against field loss.",
+}
+
+func heading(c *casefile.Case, o Options) string {
+	return fmt.Sprintf("What each cause alone would make the %s eye see", o.Eye)
+}
+
+func subtitle(c *casefile.Case) string {
+	s := c.Title
+	if c.Invented {
+		s += " (invented person)"
+	}
+	if c.Words != "" {
+		s += ". Complaint: \"" + strings.TrimSpace(c.Words) + "\""
+	}
+	return s
+}
+
+// assumed joins what was assumed for the eyes of a sheet, each once.
+func assumed(shots []Shot) string { return "Assumed: " + strings.Join(Assumed(shots), "; ") + "." }
+
+// Assumed lists what was assumed or taken as typical, each once.
+func Assumed(shots []Shot) []string {
+	var all []string
+	for _, s := range shots {
+		for _, n := range s.on.Notes {
+			text := fmt.Sprintf("%s eye: %s", s.Side, n)
+			if !slices.Contains(all, text) {
+				all = append(all, text)
+			}
+		}
+	}
+	return all
+}
+
+func checks(c *casefile.Case) []render.Check {
+	k := c.Checks
+	var row []render.Check
+	for _, e := range []struct {
+		name  string
+		check casefile.Check
+	}{
+		{"pinhole", k.Pinhole}, {"other eye covered", k.OtherEyeCovered}, {"pupil reaction", k.PupilReaction},
+		{"macula seen", k.MaculaSeen}, {"capsule seen", k.CapsuleSeen}, {"age of the field", k.FieldAge},
+	} {
+		row = append(row, render.Check{Name: e.name, Done: e.check.Done(), Note: e.check.Words})
+	}
+	return row
+}

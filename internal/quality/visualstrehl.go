@@ -1,0 +1,131 @@
+package quality
+
+import (
+	"fmt"
+	"math"
+
+	"simview/internal/csf"
+	"simview/internal/fft"
+	"simview/internal/refraction"
+	"simview/internal/unit"
+)
+
+const (
+	pupilSamples = 96  // across the pupil; phase steps stay under 1 rad to 3 D at 6 mm
+	transform    = 256 // padded by 2.67, so the OTF does not wrap
+	designNM     = 555 // peak of photopic luminous efficiency, CIE 1931
+)
+
+// Pupil is a coarse sampling of one wavefront, made once, on which many
+// corrections are tried. Safe for use by one goroutine at a time.
+type Pupil struct {
+	stepMM   float64
+	x, y     []float64 // mm, of the samples inside
+	at       []int     // their places in the transform
+	pathUM   []float64
+	weights  []float64 // CSF_N x 1 on the OTF grid
+	ideal    float64   // sum of CSF_N x OTF_DL
+	work     []complex128
+	plan     *fft.Complex2D
+	diameter float64
+}
+
+// NewPupil samples the path (µm, clinician's axes) over a clear pupil of the
+// diameter; an error names a diameter that is not positive.
+func NewPupil(diameterMM float64, pathUM func(xMM, yMM float64) float64) (*Pupil, error) {
+	if !(diameterMM > 0) || math.IsInf(diameterMM, 0) {
+		return nil, fmt.Errorf("pupil: diameter must be positive (got %g mm)", diameterMM)
+	}
+	plan, err := fft.NewComplex2D(transform, transform)
+	if err != nil {
+		return nil, err
+	}
+	p := &Pupil{stepMM: diameterMM / pupilSamples, plan: plan, diameter: diameterMM}
+	p.work = make([]complex128, transform*transform)
+	p.sample(pathUM)
+	p.weigh()
+	flat := make([]float64, len(p.pathUM))
+	p.ideal = p.weighted(flat)
+	return p, nil
+}
+
+func (p *Pupil) sample(pathUM func(xMM, yMM float64) float64) {
+	r := p.diameter / 2
+	for j := range pupilSamples {
+		y := (float64(j) + 0.5 - pupilSamples/2) * p.stepMM
+		for i := range pupilSamples {
+			x := (float64(i) + 0.5 - pupilSamples/2) * p.stepMM
+			if x*x+y*y > r*r {
+				continue
+			}
+			p.x, p.y = append(p.x, x), append(p.y, y)
+			p.at = append(p.at, j*transform+i)
+			p.pathUM = append(p.pathUM, pathUM(x, y))
+		}
+	}
+}
+
+// weigh fills CSF_N(f) = S(f) / M(f), the whole-eye sensitivity over the mean
+// optical transfer of the eyes it was measured on (package csf), on the grid
+// of the OTF, whose step is that of the pupil over the wavelength.
+func (p *Pupil) weigh() {
+	perRad := p.stepMM * 1e-3 / (designNM * 1e-9)
+	step := perRad * unit.Degrees(1).Radians() // c/deg per OTF sample
+	p.weights = make([]float64, transform*transform)
+	for j := range transform {
+		for i := range transform {
+			f := step * math.Hypot(float64(signed(i)), float64(signed(j)))
+			p.weights[j*transform+i] = neural(f)
+		}
+	}
+}
+
+// neural is CSF_N(f), f in c/deg.
+func neural(f float64) float64 {
+	m := csf.WatsonAhumada{}
+	mtf := csf.MeanMTF(f, m.PupilMM())
+	if mtf <= 0 {
+		return 0
+	}
+	return m.Whole(f) / mtf
+}
+
+func signed(i int) int {
+	if i > transform/2 {
+		return i - transform
+	}
+	return i
+}
+
+// weighted returns the sum over frequencies of CSF_N x Re OTF for a path.
+func (p *Pupil) weighted(pathUM []float64) float64 {
+	clear(p.work)
+	k := 2 * math.Pi * 1e3 / designNM
+	for n, at := range p.at {
+		s, c := math.Sincos(k * pathUM[n])
+		p.work[at] = complex(c, s)
+	}
+	p.plan.Forward(p.work)
+	for i, v := range p.work {
+		p.work[i] = complex(real(v)*real(v)+imag(v)*imag(v), 0)
+	}
+	p.plan.Forward(p.work)
+	var sum float64
+	for i, w := range p.weights {
+		sum += w * real(p.work[i])
+	}
+	return sum / real(p.work[0])
+}
+
+// VisualStrehl returns
+//
+//	VSOTF = sum CSF_N Re(OTF) / sum CSF_N OTF_DL
+//
+// (Thibos et al. 2004) of the sampled wavefront plus the error e.
+func (p *Pupil) VisualStrehl(e refraction.PowerVector) float64 {
+	path := make([]float64, len(p.pathUM))
+	for n := range path {
+		path[n] = p.pathUM[n] + e.PathUM(p.x[n], p.y[n])
+	}
+	return p.weighted(path) / p.ideal
+}

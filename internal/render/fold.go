@@ -1,0 +1,94 @@
+package render
+
+import (
+	"math"
+	"math/cmplx"
+	"runtime"
+	"sync"
+)
+
+// fold multiplies a spectrum by the OTF and by the response of averaging
+// over x over fine samples, and folds it to the shown step, which is what
+// averaging in space does:
+//
+//	X'(u, v) = 1/over² sum_a sum_b X(u + a W', v + b H') A(u + a W') A(v + b H')
+//	A(k)     = 1/over sum_m exp(2 pi i k m / W)
+//
+// dst is h' rows of w'/2+1; src and otf are h rows of w/2+1; a nil otf is 1.
+func (st *Stage) fold(dst, src, otf []complex64) {
+	w, h := st.fine.W, st.fine.H
+	f := folder{
+		w: w, h: h, over: st.over, src: src, otf: otf,
+		ax: averaging(w, st.over), ay: averaging(h, st.over),
+	}
+	h2 := h / st.over
+	parallel(h2, func(v int) { f.row(dst, v) })
+}
+
+type folder struct {
+	w, h, over int
+	src, otf   []complex64
+	ax, ay     []complex64
+}
+
+func (f folder) row(dst []complex64, v int) {
+	w2, h2 := f.w/f.over, f.h/f.over
+	half2 := w2/2 + 1
+	scale := complex(float32(1/float64(f.over*f.over)), 0)
+	out := dst[v*half2 : (v+1)*half2]
+	clear(out)
+	for b := range f.over {
+		y := v + b*h2
+		for a := range f.over {
+			for u := range out {
+				x := u + a*w2
+				out[u] += f.at(x, y) * f.ax[x] * f.ay[y] * scale
+			}
+		}
+	}
+}
+
+// at returns the product spectrum at (x, y), from the stored half.
+func (f folder) at(x, y int) complex64 {
+	half := f.w/2 + 1
+	if x < half {
+		return f.times(y*half + x)
+	}
+	c := f.times((f.h-y)%f.h*half + f.w - x)
+	return complex(real(c), -imag(c))
+}
+
+func (f folder) times(k int) complex64 {
+	if f.otf == nil {
+		return f.src[k]
+	}
+	return f.src[k] * f.otf[k]
+}
+
+// averaging returns A(k) for k = 0..n-1.
+func averaging(n, over int) []complex64 {
+	a := make([]complex64, n)
+	for k := range a {
+		var s complex128
+		for m := range over {
+			s += cmplx.Exp(complex(0, 2*math.Pi*float64(k*m)/float64(n)))
+		}
+		a[k] = complex64(s / complex(float64(over), 0))
+	}
+	return a
+}
+
+// parallel calls f(0..n-1) on all cores, in contiguous shares; f must not
+// write where another call reads or writes.
+func parallel(n int, f func(i int)) {
+	workers := min(runtime.GOMAXPROCS(0), n)
+	var wg sync.WaitGroup
+	for k := range workers {
+		wg.Go(func() {
+			for i := k * n / workers; i < (k+1)*n/workers; i++ {
+				f(i)
+			}
+		})
+	}
+	wg.Wait()
+}

@@ -1,0 +1,164 @@
+package render
+
+import (
+	"sync"
+
+	"simview/internal/eye"
+	"simview/internal/fieldmask"
+	"simview/internal/light"
+	"simview/internal/psf"
+	"simview/internal/scene"
+	"simview/internal/unit"
+)
+
+// Steps of the two pictures of a view, in degrees.
+const (
+	WideStepDeg   = 1.0 / 60  // the whole scene
+	WindowStepDeg = 0.25 / 60 // its magnified part
+	windowMargin  = 1.0       // degrees drawn round the window for the field stage
+	wavelengths   = 7         // of the shared white-light PSF
+	coarseStepDeg = 6.0 / 60  // straylight over the whole scene and its surround
+	coarseReach   = 20.0      // degrees of surround drawn beyond the frame
+)
+
+// View is one eye looking at one scene with its gaze on one place.
+type View struct {
+	Eye  eye.State
+	Gaze unit.SightPoint
+}
+
+// Picture is one picture of a view before the display: the retinal image and
+// what is seen of it, both in the light of the scene.
+type Picture struct {
+	Retina *light.Image
+	Seen   *light.Image
+}
+
+// Theatre is a scene set up for both pictures of any number of views.
+type Theatre struct {
+	Scene  *scene.Scene
+	Wide   *Stage
+	Window *Stage // nil when the scene has none
+}
+
+// NewTheatre draws the scene for its wide picture, computed at half the step
+// and averaged, and for its window.
+func NewTheatre(s *scene.Scene) (*Theatre, error) {
+	wide, err := NewStage(s, s.Grid(WideStepDeg), 2, 0)
+	if err != nil {
+		return nil, err
+	}
+	t := &Theatre{Scene: s, Wide: wide}
+	if s.Window.WidthDeg > 0 {
+		t.Window, err = NewStage(s, s.WindowGrid(WindowStepDeg), 1, int(windowMargin/WindowStepDeg))
+	}
+	return t, err
+}
+
+// White is the light of the pictures: one PSF for all primaries.
+func White() []psf.Line {
+	var lines []psf.Line
+	for _, l := range light.White(wavelengths) {
+		lines = append(lines, psf.Line{NM: l.NM, Weight: l.Weight})
+	}
+	return lines
+}
+
+// PSF computes the white-light point-spread function of a state.
+func PSF(s eye.State) (*psf.PSF, error) {
+	return psf.Compute(s.Aperture(), White(), Optics())
+}
+
+// Optics returns the options all pictures share.
+func Optics() psf.Options { return psf.Options{LCA: psf.Thibos, StilesCrawford: true} }
+
+// Look makes the wide picture of a view and, where the scene has one, its
+// window, which takes its coarse bands from the wide one.
+func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
+	loss := v.Eye.Loss()
+	opt := fieldmask.Options{Gaze: v.Gaze}
+	in := t.Wide.retina(v.Eye, p)
+	wide = Picture{Retina: in.Retina, Seen: in.Retina}
+	var low *fieldmask.Low
+	if loss != nil {
+		wide.Seen, low = fieldmask.See(in, loss, opt)
+	}
+	if t.Window == nil {
+		return wide, window, nil
+	}
+	in = t.Window.retina(v.Eye, p)
+	window = Picture{Retina: in.Retina, Seen: in.Retina}
+	if loss != nil {
+		window.Seen = fieldmask.SeeWindow(in, loss, opt, low)
+	}
+	if window.Seen, err = window.Seen.Crop(t.Window.Frame); err != nil {
+		return wide, window, err
+	}
+	window.Retina, err = window.Retina.Crop(t.Window.Frame)
+	return wide, window, err
+}
+
+// retina makes the retinal image of a stage,
+//
+//	retina = keep (core + lamps) + veil
+//
+// and the luminance the place is adapted to, which leaves the lamps out.
+func (st *Stage) retina(s eye.State, p *psf.PSF) fieldmask.Light {
+	img, keep := st.scattered(st.Core(p), s.Glare)
+	in := fieldmask.Light{Adapt: fieldmask.Adaptation(img)}
+	addLamps(img, st.Scene.Lamps, p, keep, st.Scene.AdaptCdM2*lampFloor)
+	dim(img, s.Light)
+	in.Retina = img
+	for i := range in.Adapt {
+		in.Adapt[i] *= float32(s.Light)
+	}
+	return in
+}
+
+// scattered adds the veil and returns the share the core keeps; a photograph
+// whose white is unknown is not scattered.
+func (st *Stage) scattered(core *light.Image, g light.Glare) (img *light.Image, keep float64) {
+	if st.Scene.GlareOff {
+		return core, 1
+	}
+	fixed, aged := st.veils.get(st, g.Pigment)
+	return light.Retina(core, fixed, aged, g), g.Keep()
+}
+
+// lampFloor is the share of the adaptation luminance under which a lamp's tail
+// no longer shows: a tenth of the least contrast that is seen.
+const lampFloor = 5e-4
+
+func dim(img *light.Image, share float64) {
+	if share == 1 {
+		return
+	}
+	for _, plane := range img.Planes() {
+		for i := range plane {
+			plane[i] *= float32(share)
+		}
+	}
+}
+
+// veilCache keeps the unit veils by eye pigment; both eyes mostly share it.
+type veilCache struct {
+	mu   sync.Mutex
+	kept map[float64][2]*light.Image
+}
+
+func (c *veilCache) get(st *Stage, pigment float64) (fixed, aged *light.Image) {
+	c.mu.Lock()
+	defer c.mu.Unlock()
+	if c.kept == nil {
+		c.kept = map[float64][2]*light.Image{}
+	}
+	v, ok := c.kept[pigment]
+	if !ok {
+		s := st.Scene
+		w, h := int((s.WidthDeg+2*coarseReach)/coarseStepDeg), int((s.HeightDeg+2*coarseReach)/coarseStepDeg)
+		coarse := s.Draw(light.GridAround(0, 0, w, h, coarseStepDeg))
+		v[0], v[1] = light.UnitVeils(st.Out, coarse, s.SurroundCdM2, s.Lamps, pigment)
+		c.kept[pigment] = v
+	}
+	return v[0], v[1]
+}
