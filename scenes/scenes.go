@@ -21,7 +21,7 @@ import (
 var files embed.FS
 
 // ids is the order of showing.
-var ids = []string{"letters"}
+var ids = []string{"letters", "tide-table", "harbour-night", "street-day"}
 
 var all = sync.OnceValues(func() ([]*scene.Scene, error) {
 	var out []*scene.Scene

@@ -132,7 +132,7 @@ func (m *marker) text(t *textShape, f frame) {
 		case "right":
 			x -= face.width(line) * size
 		}
-		y := t.At[1] - float64(i)*t.leading()*size
+		y := t.At[1] - float64(i)*t.leading()*size*face.xHeight
 		for _, r := range line {
 			glyph, adv := face.glyph(&m.buf, r, tol)
 			if len(glyph) > 0 {
@@ -159,7 +159,7 @@ func (t *textShape) face() (*typeface, float64) {
 
 func (t *textShape) leading() float64 {
 	if t.Leading == 0 {
-		return 1.2
+		return 2.3
 	}
 	return t.Leading
 }

@@ -80,7 +80,7 @@ type textShape struct {
 	At      xy       `yaml:"at"`       // on the baseline of the first line
 	XHeight float64  `yaml:"x_height"` // height of the small x; or
 	LogMAR  *float64 `yaml:"logmar"`   // small x as high as a letter of this size
-	Leading float64  `yaml:"leading"`  // baseline to baseline in em, default 1.2
+	Leading float64  `yaml:"leading"`  // baseline to baseline in x-heights, default 2.3
 	Align   string   `yaml:"align"`    // left (default), center, right
 	Font    string   `yaml:"font"`     // regular (default), bold, italic, mono
 	Paint   paint    `yaml:",inline"`
