@@ -30,13 +30,31 @@ type criteria struct {
 // criteria works out those of a band.
 func (st *stage) criteria(b band) criteria {
 	gx, gy := float64(st.opt.Gaze.X), float64(st.opt.Gaze.Y)
+	sensitivity := radial(st.opt.Model, b.f0)
 	return criteria{
 		st.loss.like(func(q int, x, y float64) float64 {
-			return 1 / (csf.Threshold(st.opt.Model, b.f0, math.Hypot(x-gx, y-gy)) * float64(st.adapt.v[q]))
+			return sensitivity(math.Hypot(x-gx, y-gy)) / float64(st.adapt.v[q])
 		}),
 		st.loss.like(func(q int, _, _ float64) float64 {
+			if st.loss.v[q] == 0 {
+				return 1
+			}
 			return csf.Remaining(b.f0, float64(st.loss.v[q]))
 		}),
+	}
+}
+
+// radial tabulates 1/T of one frequency over eccentricity, degrees.
+func radial(m csf.Model, f0 float64) func(e float64) float64 {
+	const step, n = 1.0 / 16, 90 * 16
+	var v [n + 2]float64
+	for i := range v {
+		v[i] = 1 / csf.Threshold(m, f0, float64(i)*step)
+	}
+	return func(e float64) float64 {
+		u := min(e/step, n)
+		i := int(u)
+		return v[i] + (u-float64(i))*(v[i+1]-v[i])
 	}
 }
 
