@@ -43,3 +43,25 @@ func cauchyThrough(nm, n [4]float64) cauchy {
 	}
 	return c
 }
+
+// Dispersion of the media of living eyes by Atchison and Smith, J Opt Soc Am A
+// 2005;22:29 (four-term formula, from memory; constants for λ in nm there).
+var (
+	corneaCauchy  = cauchy{1.361594, 6009.687e-6, -6.760760e8 * 1e-12, 5.908450e13 * 1e-18}
+	aqueousCauchy = cauchy{1.321631, 6070.796e-6, -7.062305e8 * 1e-12, 6.147861e13 * 1e-18}
+)
+
+// from returns the index less the index at the wavelength home (nm).
+func (c cauchy) from(home float64) func(nm float64) float64 {
+	return func(nm float64) float64 { return c.at(nm) - c.at(home) }
+}
+
+// abbeCauchy returns the two-term dispersion of a lens material of index n and
+// Abbe number v (lines F 486.1, d 587.6, C 656.3 nm); A is left at 0, as only
+// differences are used.
+//
+//	V = (n - 1)/(n_F - n_C),  B = (n - 1) / (V (1/λ_F² - 1/λ_C²))
+func abbeCauchy(n, v float64) cauchy {
+	const f, c = .4861, .6563
+	return cauchy{1: (n - 1) / (v * (1/(f*f) - 1/(c*c)))}
+}

@@ -23,29 +23,28 @@ func NewImplantEye(spec ImplantSpec) (ImplantEye, error) {
 	if err := spec.check(); err != nil {
 		return e, err
 	}
-	if err := e.measureCornea(); err != nil {
+	cornea, err := e.CorneaWavefront(saPupilMM)
+	if err != nil {
 		return e, err
 	}
+	e.CorneaC40UM = cornea.At(4, 0)
 	if err := e.solveAsphericity(); err != nil {
 		return e, err
 	}
 	return e, e.measure()
 }
 
-// measureCornea sets the c(4,0) of the cornea alone, from its paraxial focus.
-func (e *ImplantEye) measureCornea() error {
+// CorneaWavefront returns the terms (µm) of the cornea alone over an entrance
+// pupil centred on the axis: light from the cornea's own paraxial focus. The
+// lens's share of an eye's terms is what is left after taking these away.
+func (e ImplantEye) CorneaWavefront(pupilMM float64) (zernike.Terms, error) {
 	s := e.cornea()
 	p, err := s.Paraxial()
 	if err != nil {
-		return err
+		return zernike.Terms{}, err
 	}
 	s.RetinaZ = p.FocusZ
-	w, err := e.centredTerms(&s, saPupilMM)
-	if err != nil {
-		return err
-	}
-	e.CorneaC40UM = w.At(4, 0)
-	return nil
+	return e.centredTerms(&s, pupilMM)
 }
 
 // measure sets what the solved eye has.
@@ -73,10 +72,10 @@ func (e *ImplantEye) cornea() System {
 	}
 	if c.CorneaBackRadiusMM != 0 {
 		s.Surfaces = append(s.Surfaces, Surface{Name: "cornea back", At: frameAt(c.CorneaThicknessMM), RadiusMM: c.CorneaBackRadiusMM, Conic: c.CorneaBackConic})
-		s.Media = append(s.Media, Medium{Name: "cornea", N: c.CorneaIndex})
+		s.Media = append(s.Media, Medium{Name: "cornea", N: c.CorneaIndex, Chroma: corneaCauchy.from(c.WavelengthNM)})
 		s.StopAfter = 2
 	}
-	s.Media = append(s.Media, Medium{Name: "medium", N: c.MediumIndex})
+	s.Media = append(s.Media, Medium{Name: "medium", N: c.MediumIndex, Chroma: aqueousCauchy.from(c.WavelengthNM)})
 	return s
 }
 
@@ -98,7 +97,13 @@ func (e *ImplantEye) assemble(even [2]float64, powerD float64) (System, error) {
 	front.At.r = turnedAboutZ(l.CylinderAxis + 90)
 	back := Surface{Name: "implant back", At: frameAt(e.Spec.LensFrontMM + l.ThicknessMM), RadiusMM: inverse(c2)}
 	s.Surfaces = append(s.Surfaces, front, back)
-	s.Media = append(s.Media, Medium{Name: "implant", N: l.Index}, Medium{Name: "vitreous", N: e.Spec.MediumIndex})
+	implant := Medium{Name: "implant", N: l.Index}
+	if l.AbbeNumber != 0 {
+		implant.Chroma = abbeCauchy(l.Index, l.AbbeNumber).from(e.Spec.WavelengthNM)
+	}
+	vitreous := *s.last()
+	vitreous.Name = "vitreous"
+	s.Media = append(s.Media, implant, vitreous)
 	return s, nil
 }
 

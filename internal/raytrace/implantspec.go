@@ -36,6 +36,9 @@ type LensSpec struct {
 	PowerD float64
 	// Index and ThicknessMM (centre) of the lens.
 	Index, ThicknessMM float64
+	// AbbeNumber states the dispersion of the material; 0 = not stated, and the
+	// eye can then be traced at its own wavelength only.
+	AbbeNumber float64
 	// ShapeFactor X = (R2 + R1)/(R2 - R1): 0 equiconvex, +1 flat back.
 	ShapeFactor float64
 	// RadiiMM, when not 0, are used instead of PowerD and ShapeFactor.
@@ -108,6 +111,7 @@ func (s *ImplantSpec) check() error {
 		{open && solved, "lens power or axial length must be given; only one of them can be solved for"},
 		{!(s.WavelengthNM >= 360 && s.WavelengthNM <= 1100), fmt.Sprintf("wavelength must be 360 to 1100 nm (got %g)", s.WavelengthNM)},
 		{s.FocusPupilMM != 0 && checkPupil(s.FocusPupilMM) != nil, fmt.Sprintf("pupil of the refraction must be above 0 and at most %d mm (got %g)", widestPupilMM, s.FocusPupilMM)},
+		{l.AbbeNumber != 0 && !(l.AbbeNumber >= 15 && l.AbbeNumber <= 100), fmt.Sprintf("Abbe number must be 15 to 100, or 0 where it is not stated (got %g)", l.AbbeNumber)},
 		{l.OpticMM < 0, fmt.Sprintf("optic diameter must be 0 (not stated) or above (got %g mm)", l.OpticMM)},
 		{l.SA.Kind < SASpherical || l.SA.Kind > SAWholeEye, "spherical aberration must be spherical, neutral, a cancelled amount or the whole eye's"},
 	}
@@ -125,7 +129,7 @@ func (s *ImplantSpec) finite() bool {
 	for _, v := range []float64{
 		s.CorneaRadiusMM, s.CorneaConic, s.CorneaBackRadiusMM, s.CorneaBackConic, s.CorneaThicknessMM, s.CorneaIndex,
 		s.MediumIndex, s.StopMM, s.LensFrontMM, s.AxialMM, s.RefractionD, s.FocusPupilMM, s.WavelengthNM,
-		float64(s.PupilCentre.X), float64(s.PupilCentre.Y), l.PowerD, l.Index, l.ThicknessMM, l.ShapeFactor,
+		float64(s.PupilCentre.X), float64(s.PupilCentre.Y), l.PowerD, l.Index, l.AbbeNumber, l.ThicknessMM, l.ShapeFactor,
 		l.RadiiMM[0], l.RadiiMM[1], l.OpticMM, l.SA.AmountUM, l.CylinderD, float64(l.CylinderAxis),
 	} {
 		if math.IsNaN(v) || math.IsInf(v, 0) {
