@@ -19,11 +19,18 @@ type decoder struct {
 	problems Problems
 	notices  []Notice
 	lines    map[string]int // key path to line
+	meant    []string       // paths that a mistyped key stands for
 	fs       fs.FS          // where named files lie, may be nil
 }
 
+// maxProblems ends the list for a file that is wrong everywhere.
+const maxProblems = 100
+
 // add records a problem at a key path.
 func (d *decoder) add(path, what, got, hint string) {
+	if len(d.problems) == maxProblems {
+		return
+	}
 	d.problems = append(d.problems, Problem{File: d.file, Line: d.lineOf(path), Key: path, What: what, Got: got, Hint: hint})
 }
 
@@ -70,18 +77,35 @@ func (d *decoder) group(n ast.Node, v reflect.Value, path string) {
 		d.add(path, "must be a group of keys", shown(n), "indent its keys under it: "+strings.Join(keysOf(v.Type()), ", "))
 		return
 	}
+	given := map[string]bool{}
 	for _, kv := range kvs {
 		key, _ := text(kv.Key)
 		sub := join(path, key)
 		d.lines[sub] = line(kv.Key)
 		if f, known := fieldByKey(v, key); known {
+			given[key] = true
 			d.into(kv.Value, f, sub)
 		} else {
-			d.unknown(sub, key, keysOf(v.Type()))
+			d.unknown(sub, key, kv.Value, keysOf(v.Type()))
 		}
 	}
+	d.rules(v, path, given)
 	if v.Type() == reflect.TypeFor[FieldData]() {
 		v.FieldByName("Line").SetInt(int64(d.lineOf(path)))
+	}
+}
+
+// rules applies the tags need and one to the keys of a group.
+func (d *decoder) rules(v reflect.Value, path string, given map[string]bool) {
+	for i := range v.NumField() {
+		f := v.Type().Field(i)
+		sub := join(path, keyOf(f))
+		if hint := f.Tag.Get("need"); hint != "" && !given[keyOf(f)] && !d.failed(sub) {
+			d.add(sub, "is missing", "", hint)
+		}
+		if words := f.Tag.Get("one"); words != "" && given[keyOf(f)] && !d.failed(sub) {
+			d.oneOf(sub, v.Field(i).String(), strings.Split(words, ","))
+		}
 	}
 }
 
@@ -129,6 +153,10 @@ func (d *decoder) check(n ast.Node, v reflect.Value, path string) {
 		return
 	}
 	d.scalar(n, v.FieldByName("State"), path)
+	if !d.failed(path) {
+		f, _ := v.Type().FieldByName("State")
+		d.oneOf(path, v.FieldByName("State").String(), strings.Split(f.Tag.Get("one"), ","))
+	}
 }
 
 // value decodes a plain scalar, taken as measured, or a group of value, sd,
@@ -153,10 +181,12 @@ func (d *decoder) value(n ast.Node, v reflect.Value, path string) {
 	v.FieldByName("Line").SetInt(int64(d.lineOf(path)))
 }
 
-// valueGroup is the long form of a value, without the value itself.
+// valueGroup is the long form of a value. The value itself, of whatever type,
+// is read straight into its unit.Value; the key stands here for the list.
 type valueGroup struct {
+	Value  any     `yaml:"value"`
 	SD     float64 `yaml:"sd"`
-	From   string  `yaml:"from"`
+	From   string  `yaml:"from" one:"measured,typical,assumed"`
 	Source string  `yaml:"source"`
 }
 
@@ -176,7 +206,7 @@ func (d *decoder) valueGroup(n ast.Node, v reflect.Value, g *valueGroup, path st
 		case known:
 			d.into(kv.Value, f, sub)
 		default:
-			d.unknown(sub, key, append([]string{"value"}, keysOf(reflect.TypeOf(*g))...))
+			d.unknown(sub, key, kv.Value, keysOf(reflect.TypeOf(*g)))
 		}
 	}
 	if !given {
@@ -235,7 +265,10 @@ func (d *decoder) words(n ast.Node, v reflect.Value, path string) {
 	switch n.(type) {
 	case *ast.StringNode, *ast.LiteralNode:
 		s, _ := text(n)
-		v.SetString(strings.TrimSpace(s))
+		if s = strings.TrimSpace(s); s == "" {
+			d.add(path, "has no value", "", "write a value after the colon or leave the key out")
+		}
+		v.SetString(s)
 	default:
 		d.add(path, "must be text", shown(n), "put it in quotes if it is meant as text")
 	}

@@ -13,14 +13,9 @@ import (
 
 // field checks one visual field test and reads its points.
 func (d *decoder) field(f *FieldData, side unit.Side, path string) {
-	before := len(d.problems)
-	d.oneOf(path+".pattern", f.Pattern, "24-2", "10-2", "30-2", "free")
-	d.oneOf(path+".eye", f.Eye, "right", "left")
 	if f.Eye != side.String() && !d.failed(path+".eye") {
 		d.add(path+".eye", "names the other eye than the one it stands under", quoted(f.Eye), "move the field, or correct the eye")
 	}
-	d.oneOf(path+".x_is", f.XIs, "as-patient-sees", "nasal-positive", "right-eye-format")
-	d.oneOf(path+".kind", f.Kind, "sensitivity", "total-deviation")
 	d.date(path+".date", f.Date)
 	switch {
 	case f.CSV == "" && len(f.Points) == 0 && !d.failed(path+".csv") && !d.failed(path+".points"):
@@ -28,7 +23,7 @@ func (d *decoder) field(f *FieldData, side unit.Side, path string) {
 	case f.CSV != "" && len(f.Points) > 0:
 		d.add(path+".csv", "stands beside points", quoted(f.CSV), "keep one of the two")
 	}
-	if len(d.problems) == before {
+	if !d.failed(path) {
 		d.readField(f, side, path)
 	}
 }
@@ -39,7 +34,7 @@ func (d *decoder) readField(f *FieldData, side unit.Side, path string) {
 	if f.Kind == "total-deviation" {
 		kind = fieldmask.TotalDeviation
 	}
-	name, data := d.file, d.pointsCSV(f, kind, path)
+	name, data := "points", d.pointsCSV(f, kind, path)
 	if f.CSV != "" {
 		var what string
 		if name, data, what = f.CSV, nil, ""; !fs.ValidPath(f.CSV) {

@@ -3,6 +3,8 @@ package casefile
 import (
 	"reflect"
 	"strings"
+
+	"github.com/goccy/go-yaml/ast"
 )
 
 // isValue reports whether t is a unit.Value of something.
@@ -48,9 +50,13 @@ func join(path, key string) string {
 }
 
 // unknown reports a key that the group does not have, with the nearest one.
-func (d *decoder) unknown(path, key string, known []string) {
+func (d *decoder) unknown(path, key string, n ast.Node, known []string) {
 	hint := "the keys here are " + strings.Join(known, ", ")
+	if _, null := n.(*ast.NullNode); null && strings.Contains(key, " ") {
+		hint = "put text that holds a comma in quotes"
+	}
 	if best := nearest(key, known); best != "" {
+		d.meant = append(d.meant, strings.TrimSuffix(path, key)+best)
 		hint = "did you mean " + best + "?"
 		if strings.HasPrefix(best, key+"_") {
 			hint += " Every key carries its unit"
@@ -111,7 +117,6 @@ var unitWords = []struct{ ending, words string }{
 	{"_years", " in years"},
 	{"_db", " in dB"},
 	{"_d", " in dioptres"},
-	{"log_s", ", the decimal logarithm of the straylight parameter"},
 	{"logmar", " in logMAR"},
 	{"terms_um", " in micrometres"},
 }

@@ -18,9 +18,15 @@ var demoFiles embed.FS
 // DemoFile is the name of the case that is built in.
 const DemoFile = "demo.yaml"
 
+// loadHint follows when no case file can be read.
+const loadHint = "name a case file, as in simview check case.yaml; docs/case.md says how to write one"
+
 // Load reads a case file and the field files it names, which lie in its folder
 // or below. The error is a [Problems].
 func Load(path string) (*Case, []Notice, error) {
+	if path == "" {
+		return nil, nil, Problems{{File: "case", What: "no file is named", Hint: loadHint}}
+	}
 	dir, name := filepath.Split(path)
 	if dir == "" {
 		dir = "."
@@ -31,7 +37,7 @@ func Load(path string) (*Case, []Notice, error) {
 	}
 	data, what := readLimited(fsys, name)
 	if what != "" {
-		return nil, nil, Problems{{File: path, What: what, Hint: "name a case file, as in simview check case.yaml; docs/case.md says how to write one"}}
+		return nil, nil, Problems{{File: path, What: what, Hint: loadHint}}
 	}
 	c, notices, err := Parse(path, data, fsys)
 	if err != nil {

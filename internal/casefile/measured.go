@@ -10,7 +10,6 @@ import (
 
 // acuity checks one acuity and brings it to logMAR.
 func (d *decoder) acuity(a *Acuity, path string) {
-	d.oneOf(path+".with", a.With, "glasses", "pinhole", "none", "contact-lens")
 	given := 0
 	for _, g := range []bool{a.LogMAR.Given(), a.Decimal.Given(), a.Snellen.Given()} {
 		if g {
@@ -68,8 +67,8 @@ func converted[T any](v unit.Value[T], x float64, written string) unit.Value[flo
 	return unit.Value[float64]{V: x, SD: v.SD, From: v.From, Source: source, File: v.File, Line: v.Line}
 }
 
-// num writes a number in its shortest form.
-func num[T ~float64](x T) string { return strconv.FormatFloat(float64(x), 'g', 6, 64) }
+// num writes a number for reading, at most four figures.
+func num[T ~float64](x T) string { return strconv.FormatFloat(float64(x), 'g', 4, 64) }
 
 // zone resolves where the irregular zone of the surface lies.
 func (d *decoder) zone(e *Eye, s *Surface, path string) {

@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"simview/internal/cornea"
 	"simview/internal/unit"
 	"simview/internal/zernike"
 )
@@ -15,16 +16,10 @@ func (d *decoder) wavefront(w *Wavefront, path, of string) {
 	if w == nil {
 		return
 	}
-	before := len(d.problems)
-	d.oneOf(path+".scheme", w.Scheme, "osa", "osa-nm", "noll", "fringe")
-	d.oneOf(path+".of", w.Of, "whole-eye", "cornea")
 	if w.Of != of && !d.failed(path+".of") {
 		d.add(path+".of", "must be "+of+" here", quoted(w.Of), "the whole eye's goes under wavefront of the eye, the cornea's under cornea: wavefront")
 	}
-	needValue(d, w.PupilMM, path+".pupil_mm", "write the diameter that the terms belong to; without it they mean nothing")
-	needValue(d, w.WavelengthNM, path+".wavelength_nm", "write what the instrument or its export says, as in 555")
-	d.need(len(w.TermsUM) > 0 || d.failed(path+".terms_um"), path+".terms_um", `write one term per line, as in "3,1": 0.12`)
-	if len(d.problems) == before {
+	if !d.failed(path) {
 		d.terms(w, path+".terms_um")
 	}
 }
@@ -99,7 +94,7 @@ func (d *decoder) implant(e *Eye, path string) {
 	if m == nil {
 		return
 	}
-	if e.Lens != "implant" && e.Lens != "" {
+	if e.Lens != "implant" && !d.failed(strings.TrimSuffix(path, ".implant")+".lens") {
 		d.add(path, "needs lens: implant", "lens: "+e.Lens, "correct lens, or leave implant out")
 	}
 	switch {
@@ -138,21 +133,30 @@ func (d *decoder) cornea(e *Eye, path string) {
 
 // surface checks a seeded map.
 func (d *decoder) surface(e *Eye, s *Surface, path string) {
-	needValue(d, s.RMSUM, path+".rms_um", "write the height of the irregularity, root mean square inside its zone")
-	needValue(d, s.GrainMM, path+".grain_mm", "write the size of one bump, often 0.3 to 1.5")
-	needValue(d, s.ZoneRadiusMM, path+".zone_radius_mm", "write how far the irregular zone reaches from its middle")
-	d.oneOf(path+".kind", s.Kind, "grain", "ridges", "dots", "fingerprint")
 	xy := s.ZoneXMM.Given() || s.ZoneYMM.Given()
 	switch {
 	case s.ZoneDirection == "" && xy:
 		needValue(d, s.ZoneXMM, path+".zone_x_mm", "write it beside zone_y_mm")
 		needValue(d, s.ZoneYMM, path+".zone_y_mm", "write it beside zone_x_mm")
 	case s.ZoneDirection == "":
-		d.need(!s.ZoneDistanceMM.Given(), path+".zone_direction", "write in words which way the zone lies, as in in")
+		d.need(!s.ZoneDistanceMM.Given() || d.failed(path+".zone_direction"), path+".zone_direction", "write in words which way the zone lies, as in in")
 	case xy:
 		d.add(path+".zone_direction", "stands beside zone_x_mm or zone_y_mm", quoted(s.ZoneDirection), "keep one of the two")
 	default:
 		needValue(d, s.ZoneDistanceMM, path+".zone_distance_mm", "write how far the middle of the zone is from the centre of the pupil")
 	}
 	d.zone(e, s, path)
+	d.grain(s, path)
+}
+
+// grain checks that the grain fits its zone; the map could not be drawn.
+func (d *decoder) grain(s *Surface, path string) {
+	q := cornea.Irregularity{
+		Kind: cornea.Kind(s.Kind), RMSUM: float64(s.RMSUM.V), GrainMM: float64(s.GrainMM.V),
+		ZoneRadiusMM: float64(s.ZoneRadiusMM.V), Seed: s.Seed,
+	}
+	if !d.failed(path) && q.Check() != nil {
+		d.add(path+".grain_mm", fmt.Sprintf("must lie between %s and %s for this zone", num(q.ZoneRadiusMM/40), num(q.ZoneRadiusMM)),
+			num(q.GrainMM), "at most the radius of the zone and at least a fortieth of it")
+	}
 }

@@ -51,7 +51,7 @@ func (ps Problems) Error() string {
 	lines := make([]string, 0, len(ps))
 	for i, p := range ps {
 		if i == maxShown {
-			lines = append(lines, fmt.Sprintf("%s: %d more problems are not shown", p.File, len(ps)-maxShown))
+			lines = append(lines, fmt.Sprintf("%s: more problems follow; they are shown when these are put right", p.File))
 			break
 		}
 		lines = append(lines, p.Error())

@@ -67,6 +67,10 @@ func (d *decoder) inRange(x float64, path string) bool {
 	if !ok || s.lo <= x && x <= s.hi {
 		return true
 	}
-	d.add(path, fmt.Sprintf("must lie between %g and %g%s", s.lo, s.hi, unitOf(path)), fmt.Sprintf("%g", x), s.hint)
+	inUnit := unitOf(path)
+	if strings.HasSuffix(path, ".sd") {
+		inUnit = "" // the hint says it
+	}
+	d.add(path, fmt.Sprintf("must lie between %g and %g%s", s.lo, s.hi, strings.Replace(inUnit, " in ", " ", 1)), fmt.Sprintf("%g", x), s.hint)
 	return false
 }

@@ -3,6 +3,7 @@ package casefile
 import (
 	"errors"
 	"fmt"
+	"regexp"
 	"strings"
 
 	"github.com/goccy/go-yaml"
@@ -19,6 +20,7 @@ const (
 	maxFlowDepth  = 16      // brackets inside brackets
 	maxLineItems  = 4       // list dashes on one line
 	maxBlockDepth = 200     // columns of indentation
+	maxTokens     = 20_000  // words, numbers and signs; ten listed 30-2 fields have half of that
 )
 
 // parseTree turns the text into a tree with positions. Anchors, aliases, tags
@@ -62,6 +64,10 @@ func onlyDocument(name string, file *ast.File) (ast.Node, error) {
 
 // refusedToken finds the first thing that a case file may not contain.
 func refusedToken(name string, tokens token.Tokens) *Problem {
+	if len(tokens) > maxTokens {
+		return &Problem{File: name, What: "is too long for a case", Got: fmt.Sprintf("%d words and signs", len(tokens)),
+			Hint: fmt.Sprintf("at most %d are read; put the points of fields into files and name these with csv", maxTokens)}
+	}
 	depth, dashes, lastLine := 0, 0, 0
 	for _, t := range tokens {
 		if t.Position.Line != lastLine {
@@ -103,6 +109,9 @@ func refusedType(t token.Type) bool {
 	return false
 }
 
+// keyTwice is the parser's message for a key that a group holds twice.
+var keyTwice = regexp.MustCompile(`^mapping key "(.*)" already defined at \[(\d+):\d+\]`)
+
 // syntaxProblem turns the parser's error into one of ours.
 func syntaxProblem(name string, err error) Problem {
 	p := Problem{File: name, Hint: "check indentation (spaces, no tabs), the colon and space after each key, and quotes"}
@@ -114,10 +123,8 @@ func syntaxProblem(name string, err error) Problem {
 	if t := at.GetToken(); t != nil {
 		p.Line = t.Position.Line
 	}
-	var twice *yaml.DuplicateKeyError
-	if errors.As(err, &twice) {
-		p.Key, p.What = twice.Token.Value, "is given twice in the same place"
-		p.Hint = "keep one of them"
+	if m := keyTwice.FindStringSubmatch(at.GetMessage()); m != nil {
+		p.Key, p.What, p.Hint = m[1], "is given twice in one group, first in line "+m[2], "keep one of them"
 		return p
 	}
 	p.What = "is not YAML: " + firstLine(at.GetMessage())

@@ -8,14 +8,15 @@ import (
 
 // Case is what the clinician knows about one person: one or two eyes and the
 // complaint. The yaml tags are the keys of the file; "-" marks what is worked
-// out while reading.
+// out while reading. Of the other tags, need marks a key that must be there,
+// with the hint given when it is not, and one lists the words that a key takes.
 type Case struct {
-	Title     string              `yaml:"title"`         // one line, no names of real people
-	Invented  bool                `yaml:"invented"`      // true: the person does not exist
-	Words     string              `yaml:"complaint"`     // the complaint, in the person's words
-	Complaint string              `yaml:"complaint_eye"` // right, left or both
-	AgeYears  unit.Value[float64] `yaml:"age_years"`     // 1 to 120
-	Eyes      Eyes                `yaml:"eyes"`
+	Title     string              `yaml:"title" need:"write one line that tells this case from others, without the person's name"` // one line, no names of real people
+	Invented  bool                `yaml:"invented"`                                                                                // true: the person does not exist
+	Words     string              `yaml:"complaint"`                                                                               // the complaint, in the person's words
+	Complaint string              `yaml:"complaint_eye" need:"write right, left or both" one:"right,left,both"`                    // right, left or both
+	AgeYears  unit.Value[float64] `yaml:"age_years" need:"write the age; lens, pupil and straylight are judged by it"`             // 1 to 120
+	Eyes      Eyes                `yaml:"eyes" need:"describe at least one eye under eyes: right: or eyes: left:"`
 	Checks    Checks              `yaml:"checks"`
 
 	Dir  string `yaml:"-"` // folder that files named in the case are looked up in
@@ -48,20 +49,20 @@ func (c *Case) Eye(s unit.Side) *Eye {
 // Eye is everything the case says about one eye.
 type Eye struct {
 	Side           unit.Side                 `yaml:"-"`
-	Lens           string                    `yaml:"lens"`            // natural, implant or none
-	PupilBrightMM  unit.Value[unit.MM]       `yaml:"pupil_bright_mm"` // 1 to 9
-	PupilDimMM     unit.Value[unit.MM]       `yaml:"pupil_dim_mm"`    // 1 to 9, not below bright
-	AccommodationD unit.Value[unit.Dioptres] `yaml:"accommodation_d"` // 0 to 20, what is left
-	IrisPigment    string                    `yaml:"iris_pigment"`    // dark, brown, green or blue
-	Refraction     *Refraction               `yaml:"refraction"`      // what the eye needs
-	WornFar        *Glasses                  `yaml:"worn_far"`        // nil = not stated
-	WornNear       *Glasses                  `yaml:"worn_near"`       // nil = not stated
-	Wavefront      *Wavefront                `yaml:"wavefront"`       // nil = not measured
-	Implant        *Implant                  `yaml:"implant"`         // nil unless Lens is implant
-	Cornea         *Cornea                   `yaml:"cornea"`          // nil = not stated
-	Straylight     *Straylight               `yaml:"straylight"`      // nil = not measured
-	Fields         []FieldData               `yaml:"fields"`          // empty = not tested
-	Acuity         []Acuity                  `yaml:"acuity"`          // empty = not measured
+	Lens           string                    `yaml:"lens" need:"write natural, implant or none" one:"natural,implant,none"` // natural, implant or none
+	PupilBrightMM  unit.Value[unit.MM]       `yaml:"pupil_bright_mm"`                                                       // 1 to 9
+	PupilDimMM     unit.Value[unit.MM]       `yaml:"pupil_dim_mm"`                                                          // 1 to 9, not below bright
+	AccommodationD unit.Value[unit.Dioptres] `yaml:"accommodation_d"`                                                       // 0 to 20, what is left
+	IrisPigment    string                    `yaml:"iris_pigment" one:"dark,brown,green,blue"`                              // dark, brown, green or blue
+	Refraction     *Refraction               `yaml:"refraction"`                                                            // what the eye needs
+	WornFar        *Glasses                  `yaml:"worn_far"`                                                              // nil = not stated
+	WornNear       *Glasses                  `yaml:"worn_near"`                                                             // nil = not stated
+	Wavefront      *Wavefront                `yaml:"wavefront"`                                                             // nil = not measured
+	Implant        *Implant                  `yaml:"implant"`                                                               // nil unless Lens is implant
+	Cornea         *Cornea                   `yaml:"cornea"`                                                                // nil = not stated
+	Straylight     *Straylight               `yaml:"straylight"`                                                            // nil = not measured
+	Fields         []FieldData               `yaml:"fields"`                                                                // empty = not tested
+	Acuity         []Acuity                  `yaml:"acuity"`                                                                // empty = not measured
 }
 
 // PigmentFactor returns the iris pigment factor of the CIE glare functions:
@@ -81,11 +82,11 @@ func (e *Eye) PigmentFactor() float64 {
 // Refraction is the correction that the eye needs for far, plus or minus
 // cylinder form, as written.
 type Refraction struct {
-	Kind      string                    `yaml:"kind"` // manifest, automatic or wavefront
-	SphereD   unit.Value[unit.Dioptres] `yaml:"sphere_d"`
+	Kind      string                    `yaml:"kind" need:"write manifest, automatic or wavefront" one:"manifest,automatic,wavefront"` // manifest, automatic or wavefront
+	SphereD   unit.Value[unit.Dioptres] `yaml:"sphere_d" need:"write 0 for none"`
 	CylinderD unit.Value[unit.Dioptres] `yaml:"cylinder_d"`
-	AxisDeg   unit.Value[unit.Degrees]  `yaml:"axis_deg"`  // 0 to 180
-	VertexMM  unit.Value[unit.MM]       `yaml:"vertex_mm"` // 0 at the cornea
+	AxisDeg   unit.Value[unit.Degrees]  `yaml:"axis_deg"`                                                                                             // 0 to 180
+	VertexMM  unit.Value[unit.MM]       `yaml:"vertex_mm" need:"write the distance from the cornea at which it was found, often 12; 0 at the cornea"` // 0 at the cornea
 }
 
 // Glasses is a correction that is worn; a contact lens has VertexMM 0. For near,
@@ -101,11 +102,11 @@ type Glasses struct {
 
 // Wavefront is a measured set of Zernike coefficients.
 type Wavefront struct {
-	Scheme       string                         `yaml:"scheme"` // osa (index j), osa-nm ("n,m"), noll or fringe
-	Of           string                         `yaml:"of"`     // whole-eye or cornea
-	PupilMM      unit.Value[unit.MM]            `yaml:"pupil_mm"`
-	WavelengthNM unit.Value[unit.NM]            `yaml:"wavelength_nm"`
-	TermsUM      map[string]unit.Value[unit.UM] `yaml:"terms_um"` // as written, by the scheme's index
+	Scheme       string                         `yaml:"scheme" need:"write osa, osa-nm, noll or fringe, as the instrument names it" one:"osa,osa-nm,noll,fringe"` // osa (index j), osa-nm ("n,m"), noll or fringe
+	Of           string                         `yaml:"of" need:"write whole-eye or cornea" one:"whole-eye,cornea"`                                               // whole-eye or cornea
+	PupilMM      unit.Value[unit.MM]            `yaml:"pupil_mm" need:"write the diameter that the terms belong to; without it they mean nothing"`
+	WavelengthNM unit.Value[unit.NM]            `yaml:"wavelength_nm" need:"write what the instrument or its export says, as in 555"`
+	TermsUM      map[string]unit.Value[unit.UM] `yaml:"terms_um" need:"write one term per line, as in '3,1': 0.12"` // as written, by the scheme's index
 
 	Terms zernike.Terms `yaml:"-"` // resolved: orthonormal, OSA order, µm
 	SDUM  []float64     `yaml:"-"` // resolved: one standard deviation of each of Terms.C, µm
@@ -144,15 +145,15 @@ type Cornea struct {
 
 // Surface is a seeded map of an irregular corneal surface.
 type Surface struct {
-	Kind           string              `yaml:"kind"`             // its pattern: grain, ridges, dots or fingerprint
-	Words          string              `yaml:"words"`            // what it is, in words: old scar
-	RMSUM          unit.Value[unit.UM] `yaml:"rms_um"`           // surface height (not path), rms inside the zone
-	GrainMM        unit.Value[unit.MM] `yaml:"grain_mm"`         // size of one bump
-	ZoneXMM        unit.Value[unit.MM] `yaml:"zone_x_mm"`        // clinician's axes
-	ZoneYMM        unit.Value[unit.MM] `yaml:"zone_y_mm"`        // clinician's axes
-	ZoneDirection  string              `yaml:"zone_direction"`   // words instead of x and y: nasal
-	ZoneDistanceMM unit.Value[unit.MM] `yaml:"zone_distance_mm"` // with ZoneDirection
-	ZoneRadiusMM   unit.Value[unit.MM] `yaml:"zone_radius_mm"`
+	Kind           string              `yaml:"kind" need:"write grain, ridges, dots or fingerprint" one:"grain,ridges,dots,fingerprint"` // its pattern: grain, ridges, dots or fingerprint
+	Words          string              `yaml:"words"`                                                                                    // what it is, in words: old scar
+	RMSUM          unit.Value[unit.UM] `yaml:"rms_um" need:"write the height of the irregularity, root mean square inside its zone"`     // surface height (not path), rms inside the zone
+	GrainMM        unit.Value[unit.MM] `yaml:"grain_mm" need:"write the size of one bump, often 0.3 to 1.5"`                             // size of one bump
+	ZoneXMM        unit.Value[unit.MM] `yaml:"zone_x_mm"`                                                                                // clinician's axes
+	ZoneYMM        unit.Value[unit.MM] `yaml:"zone_y_mm"`                                                                                // clinician's axes
+	ZoneDirection  string              `yaml:"zone_direction"`                                                                           // words instead of x and y: nasal
+	ZoneDistanceMM unit.Value[unit.MM] `yaml:"zone_distance_mm"`                                                                         // with ZoneDirection
+	ZoneRadiusMM   unit.Value[unit.MM] `yaml:"zone_radius_mm" need:"write how far the irregular zone reaches from its middle"`
 	Seed           uint64              `yaml:"seed"`
 
 	ZoneCentre unit.PupilPoint `yaml:"-"` // resolved
@@ -160,19 +161,19 @@ type Surface struct {
 
 // Straylight is a straylight measurement.
 type Straylight struct {
-	LogS   unit.Value[float64] `yaml:"log_s"`        // log10 of s in deg²/sr, 0 to 3
-	Source string              `yaml:"scattered_by"` // cornea, lens or capsule
+	LogS   unit.Value[float64] `yaml:"log_s" need:"write the logarithm that the straylight test gives, as in 1.5"`  // log10 of s in deg²/sr, 0 to 3
+	Source string              `yaml:"scattered_by" need:"write cornea, lens or capsule" one:"cornea,lens,capsule"` // cornea, lens or capsule
 }
 
 // FieldData is one visual field test, in a file or point by point.
 type FieldData struct {
-	Pattern string       `yaml:"pattern"` // 24-2, 10-2, 30-2 or free
-	Eye     string       `yaml:"eye"`     // right or left
-	XIs     string       `yaml:"x_is"`    // as-patient-sees, nasal-positive or right-eye-format
-	Kind    string       `yaml:"kind"`    // sensitivity or total-deviation
-	CSV     string       `yaml:"csv"`     // file beside the case, see fieldmask.ReadCSV
-	Points  []FieldPoint `yaml:"points"`  // instead of a file
-	Date    string       `yaml:"date"`    // YYYY-MM-DD
+	Pattern string       `yaml:"pattern" need:"write 24-2, 10-2, 30-2 or free" one:"24-2,10-2,30-2,free"`                                                                                         // 24-2, 10-2, 30-2 or free
+	Eye     string       `yaml:"eye" need:"write right or left; a field is of no use without its eye" one:"right,left"`                                                                           // right or left
+	XIs     string       `yaml:"x_is" need:"write as-patient-sees, nasal-positive or right-eye-format, as the printout or export writes x" one:"as-patient-sees,nasal-positive,right-eye-format"` // as-patient-sees, nasal-positive or right-eye-format
+	Kind    string       `yaml:"kind" need:"write sensitivity or total-deviation" one:"sensitivity,total-deviation"`                                                                              // sensitivity or total-deviation
+	CSV     string       `yaml:"csv"`                                                                                                                                                             // file beside the case, see fieldmask.ReadCSV
+	Points  []FieldPoint `yaml:"points"`                                                                                                                                                          // instead of a file
+	Date    string       `yaml:"date"`                                                                                                                                                            // YYYY-MM-DD
 
 	Line  int             `yaml:"-"` // where the test starts in the case file
 	Field fieldmask.Field `yaml:"-"` // resolved: as the patient sees
@@ -180,9 +181,9 @@ type FieldData struct {
 
 // FieldPoint is one point of a visual field, written the way x_is says.
 type FieldPoint struct {
-	XDeg float64 `yaml:"x_deg"`
-	YDeg float64 `yaml:"y_deg"`
-	DB   float64 `yaml:"value_db"`
+	XDeg float64 `yaml:"x_deg" need:"write degrees from fixation"`
+	YDeg float64 `yaml:"y_deg" need:"write degrees above fixation"`
+	DB   float64 `yaml:"value_db" need:"a place not tested is left out"`
 }
 
 // Acuity is one measured acuity in any one of three notations; LogMAR is filled
@@ -190,8 +191,8 @@ type FieldPoint struct {
 type Acuity struct {
 	LogMAR  unit.Value[float64] `yaml:"logmar"`
 	Decimal unit.Value[float64] `yaml:"decimal"`
-	Snellen unit.Value[string]  `yaml:"snellen"` // 20/40, 6/12
-	With    string              `yaml:"with"`    // glasses, pinhole, none or contact-lens
+	Snellen unit.Value[string]  `yaml:"snellen"`                                                                                          // 20/40, 6/12
+	With    string              `yaml:"with" need:"write glasses, pinhole, none or contact-lens" one:"glasses,pinhole,none,contact-lens"` // glasses, pinhole, none or contact-lens
 }
 
 // Checks is the row of checks before believing any picture; each is done,
@@ -208,8 +209,8 @@ type Checks struct {
 
 // Check is one check: whether it was done and what came out.
 type Check struct {
-	State string `yaml:"state"` // done or not-done
-	Words string `yaml:"words"` // what was found
+	State string `yaml:"state" need:"write done or not-done" one:"done,not-done"` // done or not-done
+	Words string `yaml:"words"`                                                   // what was found
 }
 
 // Done reports whether the check was done.

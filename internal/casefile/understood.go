@@ -222,7 +222,7 @@ func (e *Eye) straylightWords() string {
 // words says what was read of a field and where its worst area lies, for the
 // clinician to confirm that left and right are as they should be.
 func (f *FieldData) words() string {
-	out := fmt.Sprintf("Visual field %s, %s: %d points, x read as %s", f.Pattern, f.Field.Kind, len(f.Field.Points), f.XIs)
+	out := fmt.Sprintf("Visual field %s, %s: %d points, x written %s", f.Pattern, f.Field.Kind, len(f.Field.Points), f.XIs)
 	if f.Date != "" {
 		out += ", of " + f.Date
 	}
@@ -233,8 +233,8 @@ func (f *FieldData) words() string {
 // worst returns the point of lowest dB, leaving out the blind spot.
 func worst(f fieldmask.Field) fieldmask.Point {
 	var low fieldmask.Point
-	for i, p := range f.Points {
-		if blind := f.Pattern != "10-2" && fieldmask.IsBlindSpot(f.Side, p.At); !blind && (i == 0 || low.Line == 0 || p.DB < low.DB) {
+	for _, p := range f.Points {
+		if blind := f.Pattern != "10-2" && fieldmask.IsBlindSpot(f.Side, p.At); !blind && (low.Line == 0 || p.DB < low.DB) {
 			low = p
 		}
 	}
@@ -244,10 +244,14 @@ func worst(f fieldmask.Field) fieldmask.Point {
 // placeWords names a place of the field.
 func placeWords(side unit.Side, at unit.SightPoint) string {
 	name := func(v unit.Degrees, plus, minus string) string {
+		way, word := plus, " degrees "
 		if v < 0 {
-			return num(-v) + " degrees " + minus
+			v, way = -v, minus
 		}
-		return num(v) + " degrees " + plus
+		if v == 1 {
+			word = " degree "
+		}
+		return num(v) + word + way
 	}
 	plus, minus := "right (temporal)", "left (nasal)"
 	if side == unit.Left {

@@ -17,14 +17,10 @@ func (d *decoder) need(ok bool, path, hint string) {
 }
 
 // oneOf checks a word against the words that a key takes.
-func (d *decoder) oneOf(path, word string, words ...string) {
-	list := strings.Join(words[:len(words)-1], ", ") + " or " + words[len(words)-1]
-	switch {
-	case slices.Contains(words, word):
-	case d.failed(path):
-	case word == "":
-		d.add(path, "is missing", "", "write "+list)
-	default:
+func (d *decoder) oneOf(path, word string, words []string) {
+	if !slices.Contains(words, word) {
+		last := len(words) - 1
+		list := strings.Join(words[:last], ", ") + " or " + words[last]
 		d.add(path, "must be "+list, quoted(word), hintFor(word, words))
 	}
 }
@@ -40,8 +36,9 @@ func hintFor(word string, words []string) string {
 // failed reports whether a problem at the key, or inside it, is known already,
 // so that one slip gives one message.
 func (d *decoder) failed(path string) bool {
-	return slices.ContainsFunc(d.problems, func(p Problem) bool {
-		return p.Key == path || strings.HasPrefix(p.Key, path+".")
+	return slices.Contains(d.meant, path) || slices.ContainsFunc(d.problems, func(p Problem) bool {
+		rest, inside := strings.CutPrefix(p.Key, path)
+		return inside && (rest == "" || rest[0] == '.' || rest[0] == '[')
 	})
 }
 
@@ -52,11 +49,8 @@ func needValue[T any](d *decoder, v unit.Value[T], path, hint string) {
 
 // validate checks what no single key can show, for the whole case.
 func (d *decoder) validate(c *Case) {
-	d.need(c.Title != "" || d.failed("title"), "title", "write one line that tells this case from others, without the person's name")
-	needValue(d, c.AgeYears, "age_years", "write the age; lens, pupil and straylight are judged by it")
-	d.oneOf("complaint_eye", c.Complaint, "right", "left", "both")
 	if c.Eyes.Right == nil && c.Eyes.Left == nil && !d.failed("eyes") {
-		d.add("eyes", "is missing", "", "describe at least one eye under eyes: right: or eyes: left:")
+		d.add("eyes", "describes no eye", "", "describe at least one eye under eyes: right: or eyes: left:")
 	}
 	for _, side := range []unit.Side{unit.Right, unit.Left} {
 		if eye := c.Eye(side); eye != nil {
@@ -66,15 +60,10 @@ func (d *decoder) validate(c *Case) {
 			d.add("complaint_eye", "names an eye that the case does not describe", quoted(c.Complaint), "add eyes: "+side.String()+":")
 		}
 	}
-	d.checks(&c.Checks)
 }
 
 // eye checks one eye.
 func (d *decoder) eye(e *Eye, path string) {
-	d.oneOf(path+".lens", e.Lens, "natural", "implant", "none")
-	if e.IrisPigment != "" {
-		d.oneOf(path+".iris_pigment", e.IrisPigment, "dark", "brown", "green", "blue")
-	}
 	d.pupils(e, path)
 	if e.AccommodationD.V > 0 && e.Lens != "natural" {
 		d.add(path+".accommodation_d", "must be 0 or left out, since only a natural lens accommodates", fmt.Sprintf("%g", e.AccommodationD.V), "write reading help as worn_near")
@@ -84,7 +73,6 @@ func (d *decoder) eye(e *Eye, path string) {
 	d.wavefront(e.Wavefront, path+".wavefront", "whole-eye")
 	d.implant(e, path+".implant")
 	d.cornea(e, path+".cornea")
-	d.straylight(e.Straylight, path+".straylight")
 	for i := range e.Fields {
 		d.field(&e.Fields[i], e.Side, fmt.Sprintf("%s.fields[%d]", path, i+1))
 	}
@@ -109,9 +97,6 @@ func (d *decoder) refraction(r *Refraction, path string) {
 	if r == nil {
 		return
 	}
-	d.oneOf(path+".kind", r.Kind, "manifest", "automatic", "wavefront")
-	needValue(d, r.SphereD, path+".sphere_d", "write 0 for none")
-	needValue(d, r.VertexMM, path+".vertex_mm", "write the distance from the cornea at which it was found, often 12; 0 at the cornea")
 	d.axis(r.CylinderD, r.AxisDeg, path)
 }
 
@@ -153,24 +138,6 @@ func (d *decoder) glasses(g *Glasses, path string) {
 		needValue(d, g.SphereD, path+".sphere_d", "write 0 for none, or none: true for no glasses")
 		needValue(d, g.VertexMM, path+".vertex_mm", "write the distance from the cornea, about 12 to 14; 0 for a contact lens")
 		d.axis(g.CylinderD, g.AxisDeg, path)
-	}
-}
-
-// straylight checks a straylight measurement.
-func (d *decoder) straylight(s *Straylight, path string) {
-	if s == nil {
-		return
-	}
-	needValue(d, s.LogS, path+".log_s", "write the logarithm that the straylight test gives, as in 1.5")
-	d.oneOf(path+".scattered_by", s.Source, "cornea", "lens", "capsule")
-}
-
-// checks checks the row of checks.
-func (d *decoder) checks(k *Checks) {
-	for _, c := range k.Named() {
-		if c.Check != (Check{}) {
-			d.oneOf("checks."+c.Key, c.Check.State, "done", "not-done")
-		}
 	}
 }
 
