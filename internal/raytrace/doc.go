@@ -29,7 +29,8 @@
 // # Limits
 //
 // The pupil is a circle in the plane of the paraxial entrance pupil, not the
-// exact image of the iris. Diffraction, scatter and reflections are no part of
+// exact image of the iris. An implant's surfaces are continued beyond its edge;
+// [ImplantEye.UncoveredShare] says how much of the pupil looks past it. Diffraction, scatter and reflections are no part of
 // this package. Each schematic eye names its source; what the source does not
 // give (dispersion, retina) is refused or marked assumed.
 package raytrace

@@ -39,7 +39,7 @@ func NewImplantEye(spec ImplantSpec) (ImplantEye, error) {
 // lens's share of an eye's terms is what is left after taking these away.
 func (e ImplantEye) CorneaWavefront(pupilMM float64) (zernike.Terms, error) {
 	s := e.cornea()
-	p, err := s.Paraxial()
+	p, err := s.cardinal()
 	if err != nil {
 		return zernike.Terms{}, err
 	}

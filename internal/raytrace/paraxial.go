@@ -1,6 +1,9 @@
 package raytrace
 
-import "fmt"
+import (
+	"fmt"
+	"math"
+)
 
 // Paraxial holds the first-order properties of a centred system. Lengths are
 // in mm from the vertex of the cornea, powers in dioptres.
@@ -69,9 +72,25 @@ func (s *System) thinIn(r thin, n int) thin {
 // where (y', v') is the ray that entered with y = 1, v = 0, and the height in
 // the stop of a ray (y, v) at the first vertex is a y + b v.
 func (s *System) Paraxial() (Paraxial, error) {
+	p, err := s.cardinal()
+	if err != nil {
+		return Paraxial{}, err
+	}
+	n := len(s.Surfaces)
+	zLast := s.Surfaces[n-1].At.O.Z
+	atRetina := func(r thin) float64 { return s.last().move(s.thinIn(r, n), zLast, s.RetinaZ).y }
+	p.RefractionAtCornealVtxD = 1000 * atRetina(thin{1, 0}) / atRetina(thin{0, 1})
+	if math.IsNaN(p.RefractionAtCornealVtxD) || math.IsInf(p.RefractionAtCornealVtxD, 0) || s.RetinaZ <= zLast {
+		return Paraxial{}, fmt.Errorf("%s: no vergence at the cornea reaches a retina at %g mm; check the length of the eye", s.Name, s.RetinaZ)
+	}
+	return p, nil
+}
+
+// cardinal returns what does not depend on where the retina lies.
+func (s *System) cardinal() (Paraxial, error) {
 	n, end := len(s.Surfaces), s.last().N
 	zLast := s.Surfaces[n-1].At.O.Z
-	flat, steep := s.thinIn(thin{1, 0}, n), s.thinIn(thin{0, 1}, n)
+	flat := s.thinIn(thin{1, 0}, n)
 	if flat.v == 0 {
 		return Paraxial{}, fmt.Errorf("%s: the surfaces add up to no power, so there is no focus; check radii and indices", s.Name)
 	}
@@ -80,8 +99,6 @@ func (s *System) Paraxial() (Paraxial, error) {
 	p.FocusZ = zLast - end*flat.y/flat.v
 	p.PrincipalZ = p.FocusZ + end/flat.v
 	p.EntrancePupilZ, p.EntrancePupilPerStop = s.entrancePupil()
-	atRetina := func(r thin) float64 { return s.last().move(r, zLast, s.RetinaZ).y }
-	p.RefractionAtCornealVtxD = 1000 * atRetina(flat) / atRetina(steep)
 	return p, nil
 }
 
@@ -107,7 +124,7 @@ func (s *System) LongitudinalSA(hMM float64) (float64, error) {
 	if !(hMM > 0) {
 		return 0, fmt.Errorf("%s: ray height must be above 0 mm (got %g)", s.Name, hMM)
 	}
-	p, err := s.Paraxial()
+	p, err := s.cardinal()
 	if err != nil {
 		return 0, err
 	}

@@ -139,7 +139,7 @@ func (e *ImplantEye) solveFocus(a [2]float64) error {
 
 // solveLength moves the retina; it starts from the paraxial focus.
 func (e *ImplantEye) solveLength() error {
-	p, err := e.Centred.Paraxial()
+	p, err := e.Centred.cardinal()
 	if err != nil {
 		return err
 	}
