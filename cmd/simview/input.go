@@ -121,7 +121,7 @@ func openPhoto(p *compare.Photo) (*scene.Scene, error) {
 	} else if p.SHA256 != got {
 		return nil, fmt.Errorf("photo %s: is not the file of the record (check sums differ); hint: restore the original photograph", p.File)
 	}
-	s, err := scene.FromPhoto(bytes.NewReader(data), p.File, p.WidthDeg, p.WhiteCdM2, p.DistanceM)
+	s, err := scene.FromPhoto(bytes.NewReader(data), scene.Photo{Name: filepath.Base(p.File), WidthDeg: p.WidthDeg, WhiteCdM2: p.WhiteCdM2, DistanceM: p.DistanceM})
 	if err != nil {
 		return nil, fmt.Errorf("photo %s: %w", p.File, err)
 	}
