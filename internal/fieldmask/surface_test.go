@@ -1,0 +1,145 @@
+package fieldmask
+
+import (
+	"math"
+	"testing"
+
+	"simview/internal/unit"
+)
+
+func mustSurface(t testing.TB, fields ...Field) *Surface {
+	t.Helper()
+	s, err := NewSurface(60, 0, fields...)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+func TestSurfacePassesThroughTheTestedPlaces(t *testing.T) {
+	_, fields := realFields(t, 40)
+	for _, f := range fields {
+		s := mustSurface(t, f)
+		for _, p := range f.Points {
+			want := NeuralLoss(p.DB, 0)
+			if got := s.LossDB(float64(p.At.X), float64(p.At.Y)); math.Abs(got-want) > 1e-4 { // float32
+				t.Fatalf("at %v: %v dB, measured %v", p.At, got, want)
+			}
+		}
+	}
+}
+
+func TestSurfaceNeverOvershootsItsNeighbours(t *testing.T) {
+	_, fields := realFields(t, 40)
+	for _, f := range fields {
+		s := mustSurface(t, f)
+		for x := -24.0; x <= 24; x += 1.1 {
+			for y := -20.0; y <= 20; y += 1.1 {
+				lo, hi := math.Inf(1), 0.0
+				for _, p := range f.Points { // places within two grid steps
+					if math.Hypot(float64(p.At.X)-x, float64(p.At.Y)-y) < 12.5 {
+						lo, hi = math.Min(lo, NeuralLoss(p.DB, 0)), math.Max(hi, NeuralLoss(p.DB, 0))
+					}
+				}
+				if v := s.LossDB(x, y); s.Tested(x, y) && (v < lo-1e-4 || v > hi+1e-4) {
+					t.Fatalf("at (%v, %v): %v dB outside %v to %v", x, y, v, lo, hi)
+				}
+			}
+		}
+	}
+}
+
+func TestNoLossIsExactlyNone(t *testing.T) {
+	s := mustSurface(t, patternField(t, "24-2", unit.Left, TotalDeviation, func(x, y float64) float64 { return 1.5 }),
+		patternField(t, "10-2", unit.Left, TotalDeviation, func(x, y float64) float64 { return 0 }))
+	if !s.None() {
+		t.Error("every place is unharmed, yet the surface holds loss")
+	}
+}
+
+// upperLoss is a field lost above the midline only.
+func upperLoss(x, y float64) float64 {
+	if y > 0 {
+		return -24
+	}
+	return 0
+}
+
+func TestLossStopsAtTheNasalMidline(t *testing.T) {
+	for _, side := range []unit.Side{unit.Right, unit.Left} {
+		s := mustSurface(t, patternField(t, "24-2", side, TotalDeviation, upperLoss))
+		nose := -temple(side)
+		if a, b := s.LossDB(12*nose, 0.5), s.LossDB(12*nose, -0.5); a < 23.9 || b > 0.1 {
+			t.Errorf("%v eye, nasal: %v above and %v below the midline", side, a, b)
+		}
+		if a, b := s.LossDB(-12*nose, 0.5), s.LossDB(-12*nose, -0.5); a > 20 || b < 4 {
+			t.Errorf("%v eye, temporal: %v above and %v below; should pass gradually", side, a, b)
+		}
+	}
+}
+
+func TestFineGridWinsNearFixation(t *testing.T) {
+	wide := patternField(t, "24-2", unit.Right, TotalDeviation, func(x, y float64) float64 { return -4 })
+	fine := patternField(t, "10-2", unit.Right, TotalDeviation, func(x, y float64) float64 { return -16 })
+	s := mustSurface(t, fine, wide)
+	if v := s.LossDB(1, 1); math.Abs(v-16) > 1e-4 {
+		t.Errorf("near fixation %v dB, the fine grid says 16", v)
+	}
+	if v := s.LossDB(-18, 5); math.Abs(v-4) > 1e-4 {
+		t.Errorf("far out %v dB, the wide grid says 4", v)
+	}
+	const most = 12 / (2 * joinDeg) * 1.5 * surfaceStep * 1.5 // steepest smooth step, per node, half as much again for oblique borders
+	for x := -20.0; x < 20; x += surfaceStep {
+		if d := math.Abs(s.LossDB(x+surfaceStep, 1) - s.LossDB(x, 1)); d > most {
+			t.Errorf("a step of %v dB at x = %v", d, x)
+		}
+	}
+}
+
+func TestLossIsHeldThenForgottenOutsideTheTest(t *testing.T) {
+	s := mustSurface(t, patternField(t, "10-2", unit.Right, TotalDeviation, func(x, y float64) float64 { return -10 }))
+	for x, want := range map[float64]float64{9: 10, 11.9: 10, 13.5: 5, 15: 0, 40: 0} {
+		if got := s.LossDB(x, 0); math.Abs(got-want) > 0.01 {
+			t.Errorf("at %v degrees: %v dB, want %v", x, got, want)
+		}
+	}
+	if !s.Tested(8, 0) || s.Tested(10, 0) || s.Tested(80, 0) {
+		t.Error("the tested area of a 10-2 ends at 9 degrees")
+	}
+}
+
+func TestDeepLossIsUncertain(t *testing.T) {
+	s := mustSurface(t, patternField(t, "24-2", unit.Right, Sensitivity, func(x, y float64) float64 {
+		if x < 0 {
+			return 8
+		}
+		return 30
+	}))
+	if !s.Uncertain(-9, 9) || s.Uncertain(9, 9) || s.Uncertain(-60, 9) {
+		t.Error("below 15 dB, and only there and where tested, the depth is uncertain")
+	}
+}
+
+func TestStrengthScalesDecibels(t *testing.T) {
+	s := mustSurface(t, patternField(t, "24-2", unit.Right, TotalDeviation, upperLoss))
+	if a, b := s.LossDB(-9, 9), s.Scaled(0.5).LossDB(-9, 9); math.Abs(b-a/2) > 1e-9 {
+		t.Errorf("half strength of %v dB is %v", a, b)
+	}
+	if !s.Scaled(0).None() {
+		t.Error("strength 0 must remove the loss")
+	}
+}
+
+func TestFieldsOfTwoEyesAreNotMerged(t *testing.T) {
+	r := patternField(t, "24-2", unit.Right, TotalDeviation, upperLoss)
+	l := patternField(t, "10-2", unit.Left, TotalDeviation, upperLoss)
+	if _, err := NewSurface(60, 0, r, l); err == nil {
+		t.Error("two eyes were merged")
+	}
+	if _, err := NewSurface(60, 0); err == nil {
+		t.Error("no field was accepted")
+	}
+	if _, err := NewSurface(math.NaN(), 0, r); err == nil {
+		t.Error("an age of NaN was accepted")
+	}
+}
