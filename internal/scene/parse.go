@@ -3,6 +3,7 @@ package scene
 import (
 	"fmt"
 	"math"
+	"path/filepath"
 	"strings"
 
 	"github.com/goccy/go-yaml"
@@ -117,7 +118,7 @@ func idOf(name string) string {
 	if i := strings.LastIndexAny(name, `/\`); i >= 0 {
 		name = name[i+1:]
 	}
-	return strings.TrimSuffix(strings.TrimSuffix(name, ".yaml"), ".yml")
+	return strings.TrimSuffix(name, filepath.Ext(name))
 }
 
 func (f *file) scene(id string) *Scene {
