@@ -142,7 +142,7 @@ func TestAFieldTurnsIntoWhatThePatientSees(t *testing.T) {
 func TestAcuitiesComeOutInLogMAR(t *testing.T) {
 	const rounding = 5e-5 // the figures below are rounded to four decimals
 	for text, want := range map[string]float64{
-		// logMAR = -log10 of the decimal acuity; table values of ISO 8596 steps
+		// logMAR = -log10 of the decimal acuity, worked out by hand (ISO 8596 names the steps, from memory)
 		"logmar: 0.3": 0.3, "decimal: 1": 0, "decimal: 0.5": 0.3010, "decimal: 0.1": 1, "decimal: 1.25": -0.0969,
 		"snellen: 20/20": 0, "snellen: 20/40": 0.3010, "snellen: 6/12": 0.3010, "snellen: 6/7.5": 0.0969, "snellen: 20/200": 1,
 	} {
@@ -153,7 +153,7 @@ func TestAcuitiesComeOutInLogMAR(t *testing.T) {
 	}
 }
 
-// The factors are those of CIE 146:2002: 0 very dark, 0.5 brown, 1.0 blue-green
+// The factors are those of CIE 146:2002, from memory: 0 very dark, 0.5 brown, 1.0 blue-green
 // in its text, up to 1.2 for very light eyes.
 func TestIrisPigmentFollowsTheGlareStandard(t *testing.T) {
 	for iris, want := range map[string]float64{"dark": 0, "brown": 0.5, "green": 1, "blue": 1.2} {
