@@ -31,7 +31,8 @@ type Pupil struct {
 }
 
 // NewPupil samples the path (µm, clinician's axes) over a clear pupil of the
-// diameter; an error names a diameter that is not positive.
+// diameter; an error names a diameter that is not positive or a place where the
+// path is not finite.
 func NewPupil(diameterMM float64, pathUM func(xMM, yMM float64) float64) (*Pupil, error) {
 	if !(diameterMM > 0) || math.IsInf(diameterMM, 0) {
 		return nil, fmt.Errorf("pupil: diameter must be positive (got %g mm)", diameterMM)
@@ -42,14 +43,16 @@ func NewPupil(diameterMM float64, pathUM func(xMM, yMM float64) float64) (*Pupil
 	}
 	p := &Pupil{stepMM: diameterMM / pupilSamples, plan: plan, diameter: diameterMM}
 	p.work = make([]complex128, transform*transform)
-	p.sample(pathUM)
+	if err := p.sample(pathUM); err != nil {
+		return nil, err
+	}
 	p.weigh()
 	flat := make([]float64, len(p.pathUM))
 	p.ideal = p.weighted(flat)
 	return p, nil
 }
 
-func (p *Pupil) sample(pathUM func(xMM, yMM float64) float64) {
+func (p *Pupil) sample(pathUM func(xMM, yMM float64) float64) error {
 	r := p.diameter / 2
 	for j := range pupilSamples {
 		y := (float64(j) + 0.5 - pupilSamples/2) * p.stepMM
@@ -58,11 +61,16 @@ func (p *Pupil) sample(pathUM func(xMM, yMM float64) float64) {
 			if x*x+y*y > r*r {
 				continue
 			}
+			w := pathUM(x, y)
+			if math.IsNaN(w) || math.IsInf(w, 0) {
+				return fmt.Errorf("pupil: the path at (%.2f, %.2f) mm must be a finite number of µm (got %g)", x, y, w)
+			}
 			p.x, p.y = append(p.x, x), append(p.y, y)
 			p.at = append(p.at, j*transform+i)
-			p.pathUM = append(p.pathUM, pathUM(x, y))
+			p.pathUM = append(p.pathUM, w)
 		}
 	}
+	return nil
 }
 
 // weigh fills CSF_N(f) = S(f) / M(f), the whole-eye sensitivity over the mean
