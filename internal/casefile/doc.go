@@ -13,7 +13,8 @@
 // to the clinician's right, y up, looking at the patient, origin at the centre
 // of the entrance pupil; degrees counter-clockwise from the clinician's right).
 // "In" is towards the nose and "out" towards the temple, whichever eye it is.
-// Field points are written the way their x_is says. Index scheme and
+// A field is written the way its x_is says and comes out as the patient sees it
+// (FieldData.Field); Points keep what was written. Index scheme and
 // normalisation: wavefront terms are orthonormal and come out as OSA (n, m),
 // whatever scheme the file names. Sign: a wavefront term is positive where the
 // wavefront leaving the eye is advanced; a loss in a total deviation is
