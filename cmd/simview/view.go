@@ -18,10 +18,10 @@ import (
 
 // which holds the flags that choose one eye state.
 type which struct {
-	eye     string
-	causes  []string
-	trial   string
-	refract bool
+	eye    string
+	causes []string
+	trial  string
+	same   bool
 }
 
 func (k *which) flags(c *cobra.Command) {
@@ -29,7 +29,7 @@ func (k *which) flags(c *cobra.Command) {
 	f.StringVar(&k.eye, "eye", "", "right or left (default: the eye of the complaint)")
 	f.StringSliceVar(&k.causes, "view", []string{"all"}, "all, reference, or causes with their strength as `cause=k`, k from 0 to 3, as in lens=1,field=0.5")
 	f.StringVar(&k.trial, "trial", "", "apply a trial by its `id`, see simview causes")
-	f.BoolVar(&k.refract, "refract", false, "give the eye the glasses that suit this set of causes instead of its own")
+	f.BoolVar(&k.same, "same-glasses", false, "keep the glasses that suit all causes together instead of those that suit this set")
 }
 
 // state makes the chosen eye state in a viewing condition.
@@ -56,9 +56,9 @@ func (k *which) state(from opened, v cause.Viewing) (eye.State, error) {
 		}
 		return t.Apply(e, set, v)
 	}
-	g := cause.Same
-	if k.refract || len(set) == 0 {
-		g = cause.Refracted
+	g := cause.Refracted
+	if k.same {
+		g = cause.Same
 	}
 	return e.State(set, v, g)
 }
@@ -126,7 +126,7 @@ The exposure follows the reference view of the scene, as on a sheet.`,
 	k.causes = []string{"all"}
 	c.Flags().StringSliceVar(&k.causes, "view", k.causes, "all, reference, or causes with their strength as `cause=k`, k from 0 to 3, as in lens=1,field=0.5")
 	c.Flags().StringVar(&k.trial, "trial", "", "apply a trial by its `id`, see simview causes")
-	c.Flags().BoolVar(&k.refract, "refract", false, "give the eye the glasses that suit this set of causes instead of its own")
+	c.Flags().BoolVar(&k.same, "same-glasses", false, "keep the glasses that suit all causes together instead of those that suit this set")
 	c.Flags().BoolVar(&window, "window", false, "the magnified window instead of the whole scene")
 	c.Flags().BoolVar(&linear, "linear", false, "16-bit linear light, white at the tone's white, instead of 8-bit sRGB")
 	return c
@@ -150,7 +150,7 @@ func renderOne(from opened, set compare.Settings, k *which, window, linear bool)
 		return nil, err
 	}
 	ref := *k
-	ref.causes, ref.trial, ref.refract = []string{"reference"}, "", true
+	ref.causes, ref.trial, ref.same = []string{"reference"}, "", false
 	refState, err := ref.state(from, v)
 	if err != nil {
 		return nil, err
