@@ -7,15 +7,15 @@ import (
 
 // Check values of a clear round pupil: Goodman, Introduction to Fourier Optics,
 // and Born and Wolf, Principles of Optics, 8.5 (formulas from memory, values
-// computed from them). Tolerances: with 512 samples across the pupil and
-// padding 4 the stepped rim is wrong by less than 1e-3 of the pupil's area.
+// computed from them). Tolerances: with 256 to 512 samples across the pupil the
+// stepped rim is wrong by less than 1e-3 of the pupil's area.
 const (
 	mtfTol    = 0.005
 	strehlTol = 0.005
 )
 
 func TestMTFOfAClearPupilIsTheOverlapOfTwoCircles(t *testing.T) {
-	p := compute(t, Diffracted(3), Monochrome(555), sized(555, 3, 4, 2048))
+	p := compute(t, Diffracted(3), Monochrome(555), sized(555, 3, 2, 1024))
 	cutoff := 3 / 555e-6 * degree
 	near(t, "cut-off, cycles per degree", cutoff, 94.3421, 1e-4)
 	for s, want := range map[float64]float64{.1: .872889, .25: .685038, .5: .391002, .75: .144294, .9: .037386} {
@@ -29,7 +29,7 @@ func TestMTFOfAClearPupilIsTheOverlapOfTwoCircles(t *testing.T) {
 
 // The same at the size the package chooses for itself.
 func TestMTFAtTheChosenSize(t *testing.T) {
-	for _, d := range []float64{2, 3, 5.5, 7} {
+	for _, d := range []float64{2, 7} {
 		p := compute(t, Diffracted(d), Monochrome(555), Options{})
 		for _, s := range []float64{.05, .1, .25, .5, .75, .9} {
 			want := 2 / math.Pi * (math.Acos(s) - s*math.Sqrt(1-s*s))
@@ -72,7 +72,7 @@ func TestEncircledEnergyOfTheAiryDisc(t *testing.T) {
 // mean density to C/theta³ with C = lambda/(pi³ D), and a square of half width
 // a leaves out 4 sqrt2 C/a. 15 %: the ring's own ripple and the stepped rim.
 func TestTailAndOutsideOfTheAiryDisc(t *testing.T) {
-	for _, d := range []float64{2, 4, 6} {
+	for _, d := range []float64{2, 6} {
 		p := compute(t, Diffracted(d), Monochrome(555), Options{})
 		c := 555e-6 / (math.Pi * math.Pi * math.Pi * d)
 		for _, deg := range []float64{1.5, 3, 10} {
@@ -106,6 +106,20 @@ func TestStrehlRatioOfSmallDefocus(t *testing.T) {
 	}
 }
 
+// A tilt that puts the peak between samples moves it and does not lower it: 0.3
+// and 0.4 of a sample of a quarter of lambda/D would cost x²/4 = 4 %, x = pi/8. 1 %: what a
+// parabola misses of the Airy disc's top.
+func TestStrehlRatioDoesNotDependOnWhereThePeakLies(t *testing.T) {
+	opt := sized(555, 3, 4, 1024)
+	ideal := compute(t, Diffracted(3), Monochrome(555), opt)
+	step := opt.StepDeg * degree * 1000 // µm per mm
+	tilted := func(x, y float64) float64 { return step * (5.3*x - 2.4*y) }
+	p := compute(t, Aperture{DiameterMM: 3, PathUM: tilted}, Monochrome(555), opt)
+	near(t, "Strehl of a tilt", p.Strehl(ideal), 1, .01)
+	mid := p.N/2*p.N + p.N/2 // 5.3 samples left, 2.4 down
+	near(t, "highest sample itself", float64(p.Pix[mid+2*p.N-5]/ideal.Pix[mid]), 1-square(math.Pi/8)/4, .01)
+}
+
 // Hopkins, Proc. R. Soc. A 231 (1955) 91: one-dimensional integral for the
 // defocused OTF (values computed from it).
 func TestDefocusedOTFIsHopkinss(t *testing.T) {
@@ -117,7 +131,7 @@ func TestDefocusedOTFIsHopkinss(t *testing.T) {
 	}
 	for w20, want := range table {
 		path := defocus(-8 * w20 * .555 / 9)
-		p := compute(t, Aperture{DiameterMM: 3, PathUM: path}, Monochrome(555), sized(555, 3, 4, 2048))
+		p := compute(t, Aperture{DiameterMM: 3, PathUM: path}, Monochrome(555), sized(555, 3, 2, 1024))
 		for i, v := range want {
 			got := p.OTF().At(s[i]*3/555e-6*degree, 0)
 			near(t, "OTF", real(got), v, mtfTol)

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
+	"sync"
 	"testing"
 )
 
@@ -11,8 +12,18 @@ import (
 // finer promise 2e-5 along each axis, and scaling to keep the mean doubles it.
 const otfTol = 1e-4
 
-// lopsided is a spread without symmetry, blurred over a tenth of its support.
+// lopsided is a spread without symmetry, blurred over a tenth of its support;
+// worked out once, only read.
 func lopsided(t testing.TB) *PSF {
+	t.Helper()
+	p, err := lopsidedOnce()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+var lopsidedOnce = sync.OnceValues(func() (*PSF, error) {
 	half := func(x, y float64) float64 {
 		if x+2*y > .8 {
 			return .2
@@ -20,8 +31,8 @@ func lopsided(t testing.TB) *PSF {
 		return 1
 	}
 	path := both(coma(.4, 2), both(cylinder(.75, -2, 20), func(x, y float64) float64 { return x }))
-	return compute(t, Aperture{DiameterMM: 4, PathUM: path, Amplitude: half}, Monochrome(555), Options{})
-}
+	return Compute(Aperture{DiameterMM: 4, PathUM: path, Amplitude: half}, Monochrome(555), Options{})
+})
 
 // direct sums the definition, patient's axes.
 func direct(p *PSF, fx, fy float64) complex128 {

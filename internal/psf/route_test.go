@@ -15,7 +15,7 @@ import (
 // sees it, by adding the pupil up along rings (midpoints) and turns: no
 // transform, no raster.
 func byIntegral(a Aperture, nm, right, up float64) float64 {
-	const rings, turns = 400, 600
+	const rings, turns = 300, 300
 	radius, lambda := a.DiameterMM/2, nm*1e-6
 	ux, uy := -right/60*degree, up/60*degree // the clinician's axes
 	sum, energy := complex128(0), 0.0
