@@ -21,7 +21,7 @@ import (
 var files embed.FS
 
 // ids is the order of showing.
-var ids = []string{"letters", "tide-table", "harbour-night", "street-day"}
+var ids = []string{"letters", "tide-table", "harbour-night", "street-day", "lamp-ladder"}
 
 var all = sync.OnceValues(func() ([]*scene.Scene, error) {
 	var out []*scene.Scene

@@ -31,9 +31,9 @@ func cube(v float64) float64 { return v * v * v }
 // through a quadratic spline in each direction (66/120 of the variance each).
 var octaveRMS = math.Sqrt(1.0/3) * 66 / 120
 
-// coarsest is the number of grains in a pixel beyond which an octave is left
-// out: its mean over the pixel is then under a tenth of its amplitude.
-const coarsest = 6
+// mostGrains is the number of grains in a pixel beyond which an octave is left
+// out: the mean over them is then a tenth of its amplitude.
+const mostGrains = 100
 
 // node is the noise at a lattice point, -1 to 1.
 func node(seed int64, octave, i, j int) float64 {
@@ -61,7 +61,7 @@ func (n *noiseRow) fill(dst []float32, t *texture, g light.Grid, j, ia int) {
 	for o := range t.Octaves {
 		k := math.Ldexp(1, o)
 		u, du, v0, v1, ok := t.lattice(left, g.StepDeg, top, k)
-		if !ok || du > coarsest || v1-v0 > coarsest {
+		if !ok || max(du, 1)*max(v1-v0, 1) > mostGrains {
 			continue
 		}
 		n.octave(dst, t.Seed, o, amp, u, du, v0, v1)

@@ -179,7 +179,7 @@ func TestSmallXHasTheStatedSize(t *testing.T) {
 }
 
 func TestFineDrawingAveragesToCoarse(t *testing.T) {
-	s := mustParse(t, `  - rect: {at: [-60, -60], size: [120, 120], cdm2: 80, texture: {seed: 3, cell: [1, 0.4], octaves: 7, amplitude: 0.06}}
+	s := mustParse(t, `  - rect: {at: [-60, -60], size: [120, 120], cdm2: 80, texture: {seed: 3, cell: [1, 0.4], octaves: 5, amplitude: 0.06}}
   - rect: {at: [-60, -60], size: [120, 59], cdm2: 60, texture: {seed: 4, cell: [1, 1], octaves: 6, amplitude: 0.06, ground_m: 1.5}}
   - letters: {letters: SDKNR, at: [0, 0.5], logmar: 0.2, cdm2: 5}
   - text: {lines: ["tide 04:12"], at: [-1, 1], logmar: 0.1, cdm2: 5}
