@@ -22,22 +22,29 @@ const (
 
 // focused adds the second-order part of the view:
 //
-//	P = E k + G + V - A
+//	P = G + L + E k + V - A
 //
-// E the case's leftover error (what it needs minus what it wears, minus the
-// displaced lens's share), k its strength, G the error that suits the rest of
-// the eye best (of this set of causes, or of all of them with the same
-// glasses), V the vergence of the scene less the near addition worn, A what
-// accommodation gives. All in dioptres at the cornea.
+// G the error that suits the rest of the eye best (of this set of causes, or of
+// all of them with the same glasses), L the displaced lens's share of the
+// leftover error, which only the same glasses leave, E the leftover error
+// without it, k its strength, V the vergence of the scene less the near addition
+// worn, A what accommodation gives. All in dioptres at the cornea.
 func (e *Eye) focused(s eye.State, set Strengths, v Viewing, g Glasses) (eye.State, error) {
-	base, err := e.best(set, g, s.PupilMM)
+	best, err := e.best(set, s.PupilMM)
 	if err != nil {
 		return s, err
 	}
-	p := base.Add(e.rest.Times(set[Cylinder]))
+	p := best
+	if g == Same {
+		if p, err = e.best(e.All(), s.PupilMM); err != nil {
+			return s, err
+		}
+		p = p.Add(e.left.Sub(e.rest))
+	}
+	p = p.Add(e.rest.Times(set[Cylinder]))
 	asked, words := e.distance(v)
 	p.M += asked
-	given := accommodation(p.M, e.accommodationD)
+	given := accommodation(p.M-best.M, e.accommodationD)
 	p.M -= given
 	s.Focus = words
 	if given > 0 {
@@ -46,7 +53,8 @@ func (e *Eye) focused(s eye.State, set Strengths, v Viewing, g Glasses) (eye.Sta
 	return s.With(eye.Part{By: "focus", Plane: eye.Glasses, PathUM: p.PathUM}), nil
 }
 
-// accommodation is what the eye gives when it is asked for m dioptres of plus:
+// accommodation is what the eye gives when its best focus is m dioptres of plus
+// away:
 // no more than asked, no more than it has, never minus.
 func accommodation(m, has unit.Dioptres) unit.Dioptres { return max(0, min(m, has)) }
 
@@ -61,10 +69,7 @@ func (e *Eye) distance(v Viewing) (unit.Dioptres, string) {
 
 // best returns the error that suits the higher orders of the set best, in
 // quarter dioptres, kept by set and pupil.
-func (e *Eye) best(set Strengths, g Glasses, pupilMM float64) (refraction.PowerVector, error) {
-	if g == Same {
-		set = e.All()
-	}
+func (e *Eye) best(set Strengths, pupilMM float64) (refraction.PowerVector, error) {
 	key := fmt.Sprintf("%.3f %.4f %.4f %.4f", pupilMM, set[Lens], set[Cornea], set[Rest])
 	e.mu.Lock()
 	defer e.mu.Unlock()

@@ -25,6 +25,7 @@ type Eye struct {
 	typical     []eye.Part // the reference eye's own aberration
 	lens        *lensModel
 	cornea      []eye.Part             // at strength 1
+	left        refraction.PowerVector // need minus worn, as measured
 	rest        refraction.PowerVector // leftover error without the lens's share
 	worn        refraction.PowerVector // at the cornea
 	need        refraction.PowerVector // at the cornea
@@ -82,9 +83,9 @@ func (e *Eye) resolvePupil() error {
 	b := e.Data.PupilBrightMM.Or(unit.MM(light.PupilMM(bright, area, age, 2)), unit.Typical, why)
 	d := e.Data.PupilDimMM.Or(unit.MM(light.PupilMM(dim, area, age, 2)), unit.Typical, why)
 	e.brightMM, e.dimMM = float64(b.V), float64(d.V)
-	for name, v := range map[string]unit.Value[unit.MM]{"bright": b, "dim": d} {
+	for k, v := range [...]unit.Value[unit.MM]{b, d} {
 		if v.From != unit.Measured {
-			e.note("%s pupil %.1f mm: %s (%s)", name, float64(v.V), v.From, v.Source)
+			e.note("%s pupil %.1f mm: %s (%s)", [...]string{"bright", "dim"}[k], float64(v.V), v.From, v.Source)
 		}
 	}
 	return nil
@@ -130,7 +131,8 @@ func spherical(c40 float64) zernike.Terms {
 //
 //	E = (need - worn) - lens's share at strength 1
 //
-// at the cornea. Without a stated correction the best one is taken as worn.
+// at the cornea. Unless both what the eye needs and what it wears are stated,
+// the best correction is taken as worn and nothing is left over.
 func (e *Eye) resolveRefraction() (err error) {
 	if r := e.Data.Refraction; r != nil {
 		if e.need, err = atCornea(r.SphereD.V, r.CylinderD.V, r.AxisDeg.V, r.VertexMM.V); err != nil {
@@ -143,16 +145,20 @@ func (e *Eye) resolveRefraction() (err error) {
 	if err := e.resolveNear(); err != nil {
 		return err
 	}
-	left := e.need.Sub(e.worn)
-	e.rest = left
+	if e.Data.Refraction == nil || e.Data.WornFar == nil {
+		return nil
+	}
+	e.left = e.need.Sub(e.worn)
+	e.rest = e.left
+	words := "left over by the glasses worn"
 	if e.lens != nil {
-		e.rest = left.Sub(e.lens.share)
+		e.rest = e.left.Sub(e.lens.share)
+		words += ", the displaced lens's share taken out"
 	}
 	if e.rest.Length() >= leftoverD {
 		e.add(Cause{
 			ID: Cylinder, Label: "Leftover cylinder", From: e.Data.Refraction.CylinderD.From,
-			Amount: e.rest.String() + " D not corrected by the glasses worn",
-			Shows:  "harbour-night", Hides: "",
+			Amount: e.rest.String() + " D " + words,
 		})
 	}
 	return nil
@@ -170,6 +176,9 @@ func (e *Eye) resolveWorn() (err error) {
 		e.wornWords = "no glasses"
 	default:
 		e.wornWords = "own glasses"
+		if e.Data.Refraction == nil {
+			e.note("no refraction stated: the correction worn is taken as the best one (assumed)")
+		}
 		if e.worn, err = atCornea(w.SphereD.V, w.CylinderD.V, w.AxisDeg.V, w.VertexMM.V); err != nil {
 			return fmt.Errorf("worn_far: %w", err)
 		}

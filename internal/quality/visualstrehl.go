@@ -23,7 +23,7 @@ type Pupil struct {
 	x, y     []float64 // mm, of the samples inside
 	at       []int     // their places in the transform
 	pathUM   []float64
-	weights  []float64 // CSF_N x 1 on the OTF grid
+	neural   []float64 // transform of CSF_N, on the grid of the PSF
 	ideal    float64   // sum of CSF_N x OTF_DL
 	work     []complex128
 	plan     *fft.Complex2D
@@ -73,18 +73,22 @@ func (p *Pupil) sample(pathUM func(xMM, yMM float64) float64) error {
 	return nil
 }
 
-// weigh fills CSF_N(f) = S(f) / M(f), the whole-eye sensitivity over the mean
-// optical transfer of the eyes it was measured on (package csf), on the grid
-// of the OTF, whose step is that of the pupil over the wavelength.
+// weigh transforms CSF_N(f) = S(f) / M(f), the whole-eye sensitivity over the
+// mean optical transfer of the eyes it was measured on (package csf), from the
+// grid of the OTF, whose step is that of the pupil over the wavelength.
 func (p *Pupil) weigh() {
 	perRad := p.stepMM * 1e-3 / (designNM * 1e-9)
 	step := perRad * unit.Degrees(1).Radians() // c/deg per OTF sample
-	p.weights = make([]float64, transform*transform)
 	for j := range transform {
 		for i := range transform {
 			f := step * math.Hypot(float64(signed(i)), float64(signed(j)))
-			p.weights[j*transform+i] = neural(f)
+			p.work[j*transform+i] = complex(neural(f), 0)
 		}
+	}
+	p.plan.Forward(p.work)
+	p.neural = make([]float64, transform*transform)
+	for k, v := range p.work {
+		p.neural[k] = real(v)
 	}
 }
 
@@ -105,7 +109,12 @@ func signed(i int) int {
 	return i
 }
 
-// weighted returns the sum over frequencies of CSF_N x Re OTF for a path.
+// weighted returns the sum over frequencies of CSF_N x Re OTF for a path, by
+// way of space, which saves a transform (Parseval):
+//
+//	sum_f CSF_N(f) OTF(f) = sum_x PSF(x) csf(x) / sum_x PSF(x)
+//
+// csf the transform of CSF_N.
 func (p *Pupil) weighted(pathUM []float64) float64 {
 	clear(p.work)
 	k := 2 * math.Pi * 1e3 / designNM
@@ -114,15 +123,13 @@ func (p *Pupil) weighted(pathUM []float64) float64 {
 		p.work[at] = complex(c, s)
 	}
 	p.plan.Forward(p.work)
+	var sum, all float64
 	for i, v := range p.work {
-		p.work[i] = complex(real(v)*real(v)+imag(v)*imag(v), 0)
+		psf := real(v)*real(v) + imag(v)*imag(v)
+		sum += psf * p.neural[i]
+		all += psf
 	}
-	p.plan.Forward(p.work)
-	var sum float64
-	for i, w := range p.weights {
-		sum += w * real(p.work[i])
-	}
-	return sum / real(p.work[0])
+	return sum / all
 }
 
 // VisualStrehl returns

@@ -1,0 +1,155 @@
+package cause_test
+
+import (
+	"strings"
+	"sync"
+	"testing"
+
+	"simview/internal/casefile"
+	"simview/internal/cause"
+	"simview/internal/eye"
+	"simview/internal/psf"
+	"simview/internal/refraction"
+	"simview/internal/unit"
+	"simview/internal/zernike"
+)
+
+// built resolves the eyes of the built-in case once for all tests: an eye keeps
+// the refractions it has worked out.
+var built = sync.OnceValues(func() (eyes [2]*cause.Eye, err error) {
+	c, err := casefile.Demo()
+	if err != nil {
+		return eyes, err
+	}
+	for side := range eyes {
+		if eyes[side], err = cause.Resolve(c, unit.Side(side)); err != nil {
+			return eyes, err
+		}
+	}
+	return eyes, nil
+})
+
+// demo returns an eye of the built-in case; it is shared, not to be changed.
+func demo(t testing.TB, side unit.Side) *cause.Eye {
+	t.Helper()
+	eyes, err := built()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return eyes[side]
+}
+
+func resolve(t testing.TB, c *casefile.Case, side unit.Side) *cause.Eye {
+	t.Helper()
+	e, err := cause.Resolve(c, side)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return e
+}
+
+const head = `
+title: A test
+invented: true
+complaint_eye: right
+age_years: 60
+eyes:
+`
+
+// parse reads a case whose eyes are the given lines, indented by two.
+func parse(t testing.TB, eyes string) *casefile.Case {
+	t.Helper()
+	c, _, err := casefile.Parse("test.yaml", []byte(head+eyes), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return c
+}
+
+// one resolves the right eye of a case with only that eye, given by lines.
+func one(t testing.TB, lines ...string) *cause.Eye {
+	t.Helper()
+	return resolve(t, parse(t, "  right:\n    "+strings.Join(lines, "\n    ")+"\n"), unit.Right)
+}
+
+func state(t testing.TB, e *cause.Eye, set cause.Strengths, v cause.Viewing, g cause.Glasses) eye.State {
+	t.Helper()
+	s, err := e.State(set, v, g)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// fit returns the terms up to order 6 of the parts for which keep is true, over
+// the state's pupil.
+func fit(t testing.TB, s eye.State, keep func(eye.Part) bool) zernike.Terms {
+	t.Helper()
+	s = s.Without(func(p eye.Part) bool { return !keep(p) })
+	const n, order = 61, 6
+	var xs, ys, ws []float64
+	r := s.PupilMM / 2
+	for k := range n * n {
+		x, y := (2*float64(k%n)/(n-1)-1)*r, (2*float64(k/n)/(n-1)-1)*r
+		if x*x+y*y <= r*r {
+			xs, ys, ws = append(xs, x), append(ys, y), append(ws, s.PathUM(x, y))
+		}
+	}
+	w, _, err := zernike.Fit(xs, ys, ws, r, order)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return w
+}
+
+func everything(eye.Part) bool { return true }
+
+func by(id string) func(eye.Part) bool { return func(p eye.Part) bool { return p.By == id } }
+
+// focus returns the second-order part that the view's focus adds, exactly: the
+// part is one power vector.
+func focus(t testing.TB, s eye.State) refraction.PowerVector {
+	t.Helper()
+	p, err := refraction.FromTermsRMS(fit(t, s, by("focus")))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// near reports whether two power vectors agree to 0.001 D, the rounding of a
+// fit over a few thousand points.
+func alike(a, b refraction.PowerVector) bool { return a.Sub(b).Length() < 1e-3 }
+
+func spread(t testing.TB, s eye.State) *psf.PSF {
+	t.Helper()
+	p, err := psf.Compute(s.Aperture(), psf.Monochrome(555), psf.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+// secondMomentArcmin returns the square root of the mean squared distance of
+// the light within a circle about its centre, minutes of arc.
+func secondMoment(p *psf.PSF, withinArcmin float64) float64 {
+	var sum, share float64
+	step := p.StepDeg * 60
+	for k, v := range p.Pix {
+		x, y := float64(k%p.N-p.N/2)*step, float64(k/p.N-p.N/2)*step
+		if r2 := x*x + y*y; r2 <= withinArcmin*withinArcmin {
+			sum += float64(v) * r2
+			share += float64(v)
+		}
+	}
+	return sum / share
+}
+
+func has(list []string, part string) bool {
+	for _, s := range list {
+		if strings.Contains(s, part) {
+			return true
+		}
+	}
+	return false
+}
