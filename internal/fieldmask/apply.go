@@ -56,19 +56,30 @@ func extend(m mapOf, r int, pick func(a, b float32) float32) mapOf {
 }
 
 // apply turns the change of r back into light. The bands below the window's own
-// come from low, nil for a picture that worked out all of its bands.
-func (st *stage) apply(ch change, low *Low) *light.Image {
+// come from low, nil for a picture that worked out all of its bands; such a
+// picture leaves its correction of the mean in lent, if not nil.
+func (st *stage) apply(ch change, low, lent *Low) *light.Image {
 	in := st.soft
 	out := light.NewImage(in.Grid)
 	from, to := in.Planes(), out.Planes()
 	for c := range 3 {
 		if st.grey && c > 0 {
 			copy(to[c], to[0])
+			if lent != nil {
+				lent.mean[c] = lent.mean[0]
+			}
 			continue
 		}
-		d := st.total(ch, c)
-		rng := newRange(in.Grid, from[c])
-		st.applyPlane(to[c], from[c], d, rng, low, c)
+		lim := limits{near: newRange(in.Grid, from[c]).over(in.Grid)}
+		if low != nil {
+			w := low.ranges[c].over(in.Grid)
+			lim.wide = &w
+		}
+		st.applyPlane(to[c], from[c], st.total(ch, c), lim, low, c)
+		m := st.keepMean(to[c], from[c], lim, low, c)
+		if lent != nil {
+			lent.mean[c] = m
+		}
 	}
 	st.putLamps(out)
 	return out
@@ -92,16 +103,13 @@ func (st *stage) total(ch change, c int) []float32 {
 // applyPlane writes one primary:
 //
 //	L' = L + d (1 + L/K)² / (1 - d (1 + L/K) / K)
-func (st *stage) applyPlane(dst, src, d []float32, rng localRange, low *Low, c int) {
+//
+// limited to the range nearby, and gives what the limit took back to the
+// surroundings, within the same range.
+func (st *stage) applyPlane(dst, src, d []float32, lim limits, low *Low, c int) {
 	g := st.soft.Grid
-	xs, ys := rng.lo.cells(g)
-	var wide localRange
-	var wx, wy []cell
-	if low != nil {
-		wide = low.ranges[c]
-		wx, wy = wide.lo.cells(g)
-	}
 	lent := make([]float32, g.W)
+	taken := make([]float32, g.Len())
 	for j := range g.H {
 		if low != nil {
 			_, y := g.Centre(0, j)
@@ -109,25 +117,116 @@ func (st *stage) applyPlane(dst, src, d []float32, rng localRange, low *Low, c i
 		}
 		for i := range g.W {
 			q := j*g.W + i
-			lo, hi := rng.lo.at(xs[i], ys[j]), rng.hi.at(xs[i], ys[j])
-			if low != nil {
-				lo = min(lo, wide.lo.at(wx[i], wy[j]))
-				hi = max(hi, wide.hi.at(wx[i], wy[j]))
+			free := back(src[q], d[j*st.frame.w+i]+lent[i], float32(st.opt.C)*st.in.Adapt[q])
+			dst[q] = lim.apply(free, i, j)
+			// a value that no light can have says nothing of what was taken
+			taken[q] = min(max(free, -src[q]), 2*src[q]+dst[q]) - dst[q]
+		}
+	}
+	for _, sigma := range giveSigmaDeg {
+		m := blockMeans(g, taken)
+		m.v = blurEdge(m.v, m.W, m.H, gaussTaps(sigma/m.StepDeg))
+		st.give(dst, taken, m, lim)
+	}
+}
+
+// giveSigmaDeg are the standard deviations, in degrees, over which what the limit
+// took is spread: what the first round cannot place goes into the second.
+var giveSigmaDeg = [...]float64{0.5, 1}
+
+// meanSigmaDeg is the standard deviation, in degrees, over which the mean light
+// is kept; wide enough to leave the lowest band alone.
+const meanSigmaDeg = 3
+
+// keepMean brings the mean light over some degrees back to that of the scene, in
+// damaged places; a magnified window takes the correction from the wide picture.
+func (st *stage) keepMean(dst, src []float32, lim limits, low *Low, c int) mapOf {
+	if low != nil {
+		st.give(dst, nil, low.mean[c], lim)
+		return low.mean[c]
+	}
+	diff := make([]float32, len(dst))
+	for q := range diff {
+		diff[q] = src[q] - dst[q]
+	}
+	m := blockMeans(st.soft.Grid, diff)
+	m.v = blurEdge(m.v, m.W, m.H, gaussTaps(meanSigmaDeg/m.StepDeg))
+	st.give(dst, nil, m, lim)
+	return m
+}
+
+// give adds a map of light to the damaged places, within the limits; what finds
+// no place is written to rest, if not nil.
+func (st *stage) give(dst, rest []float32, m mapOf, lim limits) {
+	g := st.soft.Grid
+	xs, ys := st.loss.cells(g)
+	mx, my := m.cells(g)
+	for j := range g.H {
+		for i := range g.W {
+			q := j*g.W + i
+			e, was := m.at(mx[i], my[j]), dst[q]
+			share := float32(1)
+			if !st.opt.NormalPeriphery {
+				share = min(st.loss.at(xs[i], ys[j])/fullGiveDB, 1)
 			}
-			dst[q] = back(src[q], d[j*st.frame.w+i]+lent[i], float32(st.opt.C)*st.in.Adapt[q], lo, hi)
+			if e*share != 0 {
+				dst[q] = lim.apply(was+e*share, i, j)
+			}
+			if rest != nil {
+				rest[q] = e - (dst[q] - was)
+			}
 		}
 	}
 }
 
-// back returns L' of one sample, limited to lo..hi.
-func back(l, d, k, lo, hi float32) float32 {
+// fullGiveDB is the loss from which a place takes its whole part of light given
+// back; without loss it takes none.
+const fullGiveDB = 1
+
+// limits are the ranges that a result must keep: of the picture's own
+// surroundings, widened by those of the wide picture where there is one.
+type limits struct {
+	near rangeCells
+	wide *rangeCells
+}
+
+// rangeCells is a range read on the pixels of a grid.
+type rangeCells struct {
+	localRange
+	xs, ys []cell
+}
+
+// over prepares a range for the pixels of a grid.
+func (r localRange) over(g light.Grid) rangeCells {
+	xs, ys := r.lo.cells(g)
+	return rangeCells{r, xs, ys}
+}
+
+// at returns the range at pixel (i, j).
+func (r rangeCells) at(i, j int) (lo, hi float32) {
+	return r.lo.at(r.xs[i], r.ys[j]), r.hi.at(r.xs[i], r.ys[j])
+}
+
+// apply limits a value at pixel (i, j).
+func (l limits) apply(v float32, i, j int) float32 {
+	lo, hi := l.near.at(i, j)
+	if l.wide != nil {
+		a, b := l.wide.at(i, j)
+		lo, hi = min(lo, a), max(hi, b)
+	}
+	return min(max(v, lo), hi)
+}
+
+// back returns L' of one sample; where no light gives so strong a response, the
+// greatest number.
+func back(l, d, k float32) float32 {
 	if d == 0 {
 		return l
 	}
 	u := 1 + l/k
 	rest := 1 - d*u/k
 	if rest <= 0 {
-		return hi
+		return math.MaxFloat32
 	}
-	return min(max(l+d*u*u/rest, lo), hi)
+	return l + d*u*u/rest
 }

@@ -21,6 +21,6 @@ func ExampleSurface() {
 	meta := fieldmask.Meta{Side: unit.Right, XIs: "as-patient-sees", Pattern: "free", Kind: fieldmask.TotalDeviation}
 	f, _, _ := fieldmask.ReadCSV(strings.NewReader(text), "field.csv", meta)
 	s, _ := fieldmask.NewSurface(68, 0, f)
-	fmt.Printf("%.1f dB above, %.1f dB below\n", s.LossDB(-9, 3), s.LossDB(-9, -3))
+	fmt.Printf("%.1f dB above, %.1f dB below\n", s.LossDB(-9, 9), s.LossDB(-9, -9))
 	// Output: 14.0 dB above, 0.0 dB below
 }

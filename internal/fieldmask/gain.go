@@ -62,14 +62,28 @@ func radial(m csf.Model, f0 float64) func(e float64) float64 {
 func (st *stage) gainLess1(fr frame, b band, c criteria) []float32 {
 	v := st.frame.amplitude(st.lum, fr, b)
 	xs, ys := st.cells(fr)
+	across, down := fadeIn(fr.w, st.frame.w, st.soft.W), fadeIn(fr.h, st.frame.h, st.soft.H)
 	for j := range fr.h {
 		for i := range fr.w {
 			q := j*fr.w + i
 			a := v[q] * c.perAmp.at(xs[i], ys[j])
-			v[q] = gain(a, c.over.at(xs[i], ys[j]), st.opt.NormalPeriphery) - 1
+			v[q] = (gain(a, c.over.at(xs[i], ys[j]), st.opt.NormalPeriphery) - 1) * across[i] * down[j]
 		}
 	}
 	return v
+}
+
+// fadeIn returns the weight of each of n samples over a padded extent: 1 on the
+// picture, falling to 0 in the middle of the padding, so that the damage of one
+// edge does not end there abruptly.
+func fadeIn(n, full, real int) []float32 {
+	out := make([]float32, n)
+	for i := range out {
+		px := float64(i) * float64(full) / float64(n)
+		beyond := max(min(px-float64(real-1), float64(full)-px), 0)
+		out[i] = float32(1 - smoothStep(2*beyond/float64(full-real+1)))
+	}
+	return out
 }
 
 // cells returns where the samples of a frame fall on the maps; those beyond the
@@ -103,23 +117,19 @@ func (st *stage) cells(fr frame) (xs, ys []cell) {
 // not resolve fades at 5 to 10 dB and not at 1.
 const leastA = 3
 
-// gain returns G for the contrast a over threshold and the factor k <= 1.
+// gain returns G for the contrast a over threshold and the factor k <= 1:
+//
+//	G = g(a k) / g(a) = k³ (1 + a³) / (1 + a³ k³)
 func gain(a, k float32, normalPeriphery bool) float32 {
 	if normalPeriphery {
-		return seen(a * k)
+		c := cube(a * k)
+		return float32(c / (1 + c))
 	}
 	if k == 1 {
 		return 1
 	}
-	a = max(a, leastA)
-	return seen(a*k) / seen(a)
+	c, kk := cube(max(a, leastA)), cube(k)
+	return float32(kk * (1 + c) / (1 + c*kk))
 }
 
-// seen is g(a) = a³ / (1 + a³).
-func seen(a float32) float32 {
-	if a > 1e6 {
-		return 1
-	}
-	c := a * a * a
-	return c / (1 + c)
-}
+func cube(a float32) float64 { return float64(a) * float64(a) * float64(a) }

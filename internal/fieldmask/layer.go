@@ -33,12 +33,13 @@ func newLayer(td Field, share unit.PerimetricDB) layer {
 
 // draw returns the loss at every node of the square of 2 half + 1 nodes a side:
 // towards the temple from all places together, towards the nose from those of
-// the same half of the field alone.
-func (l layer) draw(half int) []float64 {
+// the same half of the field alone. outside is each node's distance to the
+// tested area.
+func (l layer) draw(half int, outside []float64) []float64 {
 	n := 2*half + 1
-	joint := drawNatural(l.points, half)
-	upper := drawNatural(keepPoints(l.points, 1), half)
-	lower := drawNatural(keepPoints(l.points, -1), half)
+	joint := drawNatural(l.points, half, outside)
+	upper := drawNatural(keepPoints(l.points, 1), half, outside)
+	lower := drawNatural(keepPoints(l.points, -1), half, outside)
 	if upper == nil {
 		upper = joint
 	}

@@ -6,12 +6,13 @@ import (
 )
 
 // drawNatural interpolates by natural neighbours (Sibson), on a raster: every
-// node hands the loss of its nearest tested place to all nodes that are no
-// farther from it than that place is, and each node takes the mean of what it
+// node hands the loss of its nearest tested place to all nodes that are
+// nearer to it than that place is, and each node takes the mean of what it
 // is handed. The result lies between the losses of the neighbours and equals
 // them at the tested places. Nodes run 2 half + 1 across and down
-// about fixation; nil without places.
-func drawNatural(pts []lossPoint, half int) []float64 {
+// about fixation; nodes whose outside (degrees beyond the tested area) is above
+// fadedDeg take no part and hold nothing of use. Nil without places.
+func drawNatural(pts []lossPoint, half int, outside []float64) []float64 {
 	if len(pts) == 0 {
 		return nil
 	}
@@ -19,8 +20,11 @@ func drawNatural(pts []lossPoint, half int) []float64 {
 	sum, count := make([]float64, w*h), make([]int, w*h)
 	for j := range h {
 		for i := range w {
+			if outside[j*w+i] > fadedDeg {
+				continue
+			}
 			p, d := nearest(pts, float64(i-half)*surfaceStep, float64(half-j)*surfaceStep)
-			r := d/surfaceStep + 1e-9
+			r := max(d/surfaceStep-1e-9, 0) // farther places only, not equally far ones
 			for dy := -int(r); dy <= int(r); dy++ {
 				if y := j + dy; y >= 0 && y < h {
 					spread(sum[y*w:(y+1)*w], count[y*w:(y+1)*w], i, int(math.Sqrt(r*r-float64(dy*dy))), p.loss)
@@ -53,7 +57,9 @@ func integrate(sum []float64, count []int) {
 	for i := range sum {
 		s += sum[i]
 		n += count[i]
-		sum[i] = s / float64(n)
+		if sum[i] = 0; n > 0 {
+			sum[i] = s / float64(n)
+		}
 	}
 }
 

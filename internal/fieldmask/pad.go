@@ -29,6 +29,10 @@ func padded(v []float32, w, h, pw, ph int) []float32 {
 	return out
 }
 
+// wholeShare is the share of the way to the middle over which the mirrored picture
+// does not fade.
+const wholeShare = 0.3
+
 // mirror returns, for sample i in n..m-1 beyond the n given ones, the sample
 // mirrored at the nearer edge and how far it has faded, 0 to 1.
 func mirror(i, n, m int) (from int, faded float32) {
@@ -38,5 +42,5 @@ func mirror(i, n, m int) (from int, faded float32) {
 		beyond, from = left, left
 	}
 	half := float64(m-n+1) / 2
-	return min(max(from, 0), n-1), float32(smoothStep((float64(beyond) + 1) / half))
+	return min(max(from, 0), n-1), float32(smoothStep(((float64(beyond)+1)/half - wholeShare) / (1 - wholeShare)))
 }

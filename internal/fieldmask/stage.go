@@ -51,6 +51,7 @@ type Low struct {
 	change [3]lattice
 	adapt  mapOf
 	ranges [3]localRange
+	mean   [3]mapOf
 	none   bool // nothing was changed
 }
 
@@ -79,7 +80,7 @@ func See(in Light, loss Loss, opt Options) (*light.Image, *Low) {
 	low := st.run(0, windowFrom)
 	lent := st.lend(low)
 	high := st.run(windowFrom, 0)
-	return st.apply(st.sum(low, high), nil), lent
+	return st.apply(st.sum(low, high), nil, lent), lent
 }
 
 // SeeWindow is [See] for a magnified window (a finer grid over a small part of
@@ -100,7 +101,7 @@ func SeeWindow(in Light, loss Loss, opt Options, low *Low) *light.Image {
 		in.Adapt = low.adapt.spread(in.Retina.Grid)
 	}
 	st := newStage(in, loss, opt.withDefaults(), windowFrom)
-	return st.apply(st.run(windowFrom, 0), low)
+	return st.apply(st.run(windowFrom, 0), low, nil)
 }
 
 // clone returns a copy of a picture.

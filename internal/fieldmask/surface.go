@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"simview/internal/light"
 	"simview/internal/unit"
 )
 
@@ -81,25 +82,39 @@ func cmpFloat(a, b float64) int {
 func (s *Surface) fill(layers []layer, age, share float64) {
 	n := 2*s.half + 1
 	s.loss, s.sens, s.outside = make([]float32, n*n), make([]float32, n*n), make([]float32, n*n)
-	drawn := make([][]float64, len(layers))
-	for i, l := range layers {
-		drawn[i] = l.draw(s.half)
+	var drawn, dist [][]float64
+	for _, l := range layers {
+		d := make([]float64, n*n)
+		for q := range d {
+			d[q] = l.hull.distance(s.node(q))
+		}
+		dist, drawn = append(dist, d), append(drawn, l.draw(s.half, d))
 	}
+	norm := s.normMap(age)
 	for q := range s.loss {
-		x, y := s.node(q)
-		loss, out := drawn[0][q], layers[0].hull.distance(x, y)
-		for i, l := range layers[1:] {
-			d := l.hull.distance(x, y)
+		loss, out := drawn[0][q], dist[0][q]
+		for i := range layers[1:] {
+			d := dist[i+1][q]
 			w := 1 - smoothStep((d+joinDeg)/(2*joinDeg))
 			loss += w * (drawn[i+1][q] - loss)
 			out = math.Min(out, d)
 		}
 		out = math.Max(out, 0)
 		loss *= 1 - smoothStep((out-heldDeg)/(fadedDeg-heldDeg))
-		at := unit.SightPoint{X: unit.Degrees(x), Y: unit.Degrees(y)}
 		s.loss[q], s.outside[q] = float32(loss), float32(out)
-		s.sens[q] = float32(float64(Normal(s.side, at, age)) - loss - share)
+		s.sens[q] = float32(norm.value(s.node(q)) - loss - share)
 	}
+}
+
+// normMap is the age norm at every degree, in dB.
+func (s *Surface) normMap(age float64) mapOf {
+	n := int(float64(s.half)*surfaceStep)*2 + 3
+	m := mapOf{light.GridAround(0, 0, n, n, 1), make([]float32, n*n)}
+	for q := range m.v {
+		x, y := m.Centre(q%n, q/n)
+		m.v[q] = float32(Normal(s.side, unit.SightPoint{X: unit.Degrees(x), Y: unit.Degrees(y)}, age))
+	}
+	return m
 }
 
 // node returns the direction of node q.
