@@ -259,7 +259,9 @@ func (g *glitterShape) check() error {
 
 func (p *paint) check(onPlane, isEllipse bool) error {
 	switch {
-	case p.CdM2 < 0 || p.Fade != nil && p.Fade.CdM2 < 0:
+	case p.CdM2 == nil || p.Fade != nil && p.Fade.CdM2 == nil:
+		return fmt.Errorf("cdm2: missing; the luminance in cd/m²")
+	case *p.CdM2 < 0 || p.Fade != nil && *p.Fade.CdM2 < 0:
 		return fmt.Errorf("cdm2: must not be negative")
 	case p.Fade != nil && p.Fade.From == p.Fade.To:
 		return fmt.Errorf("fade: from and to must differ")

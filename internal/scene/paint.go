@@ -23,7 +23,7 @@ type ink struct {
 type softEdge struct{ x, y, rx, ry float64 }
 
 func (p *paint) ink(f frame) *ink {
-	k := &ink{rgb: linear(p.CdM2*f.dim, p.Tint), tex: p.Texture, alpha: 1, add: p.Add}
+	k := &ink{rgb: linear(*p.CdM2*f.dim, p.Tint), tex: p.Texture, alpha: 1, add: p.Add}
 	if p.Opacity != nil {
 		k.alpha = float32(*p.Opacity)
 	}
@@ -33,7 +33,7 @@ func (p *paint) ink(f frame) *ink {
 		if tint == "" {
 			tint = p.Tint
 		}
-		k.toRGB = linear(p.Fade.CdM2*f.dim, tint)
+		k.toRGB = linear(*p.Fade.CdM2*f.dim, tint)
 		k.from = f.point(pt{p.Fade.From[0], p.Fade.From[1]})
 		k.to = f.point(pt{p.Fade.To[0], p.Fade.To[1]})
 	}

@@ -149,7 +149,8 @@ func guard(data []byte) (line int, err error) {
 		case token.SequenceEndType, token.MappingEndType:
 			depth--
 		}
-		if depth > maxNesting || t.Position.IndentNum > 4*maxNesting {
+		if depth > maxNesting || t.Position.IndentNum > 4*maxNesting ||
+			t.Type == token.SequenceEntryType && t.Position.Column > 4*maxNesting {
 			return t.Position.Line, fmt.Errorf("nested more than %d deep; no scene needs that", maxNesting)
 		}
 	}

@@ -255,6 +255,7 @@ func TestErrorsNameTheLineAndHelp(t *testing.T) {
 		{"  - use: {part: boat, at: [0, 0]}\n", `test.yaml:12: use: there is no part "boat"`},
 		{"  - text: {lines: [\"\u4e2d\"], at: [0, 0], logmar: 0, cdm2: 1}\n", "the font has no character"},
 		{"  - {rect: {at: [0, 0], size: [1, 1], cdm2: 1}, ellipse: {at: [0, 0], radius: [1, 1], cdm2: 1}}\n", "exactly one of"},
+		{"  - rect: {at: [0, 0], size: [1, 1]}\n", "test.yaml:12: rect: cdm2: missing"},
 		{"  []\n", "shapes: missing"},
 	} {
 		_, err := Parse("test.yaml", []byte(head+c.shapes))
@@ -275,6 +276,7 @@ func TestHostileFilesAreRefused(t *testing.T) {
 	for name, c := range map[string]struct{ data, want string }{
 		"bomb":     {bomb, "anchors and aliases"},
 		"deep":     {"a: " + strings.Repeat("[", 5000) + strings.Repeat("]", 5000), "nested more than"},
+		"dashes":   {strings.Repeat("- ", 100000), "nested more than"},
 		"large":    {strings.Repeat("# comment\n", 40000), "at most"},
 		"empty":    {"", "empty"},
 		"two":      {head + "  - rect: {at: [0, 0], size: [1, 1], cdm2: 1}\n---\na: 1\n", "one YAML document"},

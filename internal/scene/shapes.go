@@ -23,7 +23,7 @@ type shape struct {
 
 // paint says how a shape is filled.
 type paint struct {
-	CdM2    float64  `yaml:"cdm2"`
+	CdM2    *float64 `yaml:"cdm2"`    // needed
 	Tint    string   `yaml:"tint"`    // #rrggbb, its hue only; luminance is cdm2
 	Fade    *fade    `yaml:"fade"`    // turns into another luminance across the shape
 	Texture *texture `yaml:"texture"` // multiplies by 1 + noise
@@ -34,10 +34,10 @@ type paint struct {
 
 // fade is a linear gradient between two points.
 type fade struct {
-	CdM2 float64 `yaml:"cdm2"`
-	Tint string  `yaml:"tint"`
-	From xy      `yaml:"from"` // where the paint's own luminance still holds
-	To   xy      `yaml:"to"`   // where the fade's luminance is reached
+	CdM2 *float64 `yaml:"cdm2"` // needed
+	Tint string   `yaml:"tint"`
+	From xy       `yaml:"from"` // where the paint's own luminance still holds
+	To   xy       `yaml:"to"`   // where the fade's luminance is reached
 }
 
 // texture is seeded noise of equal strength in every octave (1/f amplitude).
