@@ -20,10 +20,13 @@ func (e *Eye) resolveCornea() error {
 	var words string
 	from := unit.Measured
 	if w := c.Wavefront; w != nil {
-		t := w.Terms.Keep(3, w.Terms.Order())
+		t, err := e.beyondUsual(w.Terms)
+		if err != nil {
+			return fmt.Errorf("cornea.wavefront: %w", err)
+		}
 		e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, PathUM: t.PathUM})
 		e.widest(w)
-		words = fmt.Sprintf("measured corneal wavefront, %.2f µm RMS at %.1f mm", t.RMS(), 2*t.RadiusMM)
+		words = fmt.Sprintf("measured corneal wavefront, %.2f µm RMS (order 3 up) at %.1f mm", w.Terms.RMSOrders(3, w.Terms.Order()), 2*t.RadiusMM)
 	}
 	if m := c.Surface; m != nil {
 		if err := e.irregular(m); err != nil {
@@ -32,8 +35,22 @@ func (e *Eye) resolveCornea() error {
 		from = m.RMSUM.From
 		words = fmt.Sprintf("%s: surface uneven by %.1f µm RMS, grain %.1f mm, over %.1f mm", m.Kind, float64(m.RMSUM.V), float64(m.GrainMM.V), 2*float64(m.ZoneRadiusMM.V))
 	}
-	e.add(Cause{ID: Cornea, Label: "Irregular cornea", Amount: words, From: from, Shows: "harbour-night", Hides: ""})
+	e.add(Cause{ID: Cornea, Label: "Irregular cornea", Amount: words, From: from})
 	return nil
+}
+
+// beyondUsual returns orders 3 and up of a measured cornea without the spherical
+// aberration that the reference eye's cornea already has.
+func (e *Eye) beyondUsual(t zernike.Terms) (zernike.Terms, error) {
+	usual, err := e.corneaSA.ScaleUp(t.RadiusMM)
+	if err != nil {
+		return usual, err
+	}
+	usual.WavelengthNM = t.WavelengthNM
+	if t, err = t.Sub(usual); err != nil {
+		return t, err
+	}
+	return t.Keep(3, t.Order()), nil
 }
 
 func (e *Eye) irregular(m *casefile.Surface) error {

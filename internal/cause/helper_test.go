@@ -1,6 +1,7 @@
 package cause_test
 
 import (
+	"math"
 	"strings"
 	"sync"
 	"testing"
@@ -152,4 +153,13 @@ func has(list []string, part string) bool {
 		}
 	}
 	return false
+}
+
+// difference is the RMS of a - b, µm.
+func difference(a, b zernike.Terms) float64 {
+	var sum float64
+	for j := range a.C {
+		sum += (a.C[j] - b.C[j]) * (a.C[j] - b.C[j])
+	}
+	return math.Sqrt(sum)
 }

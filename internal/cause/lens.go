@@ -47,7 +47,7 @@ func (e *Eye) resolveLens() error {
 	}
 	e.lens = lens
 	e.note("displaced lens traced in an eye with a cornea of 7.575 mm and a lens of 22 D (typical, not this eye's)")
-	e.add(Cause{ID: Lens, Label: "Displaced lens", Amount: displacement(m.DecentrationMM.V, m.Direction, m.DirectionDeg.V, m.TiltDeg.V), From: m.DecentrationMM.From, Shows: "harbour-night", Hides: ""})
+	e.add(Cause{ID: Lens, Label: "Displaced lens", Amount: displacement(m.DecentrationMM.V, m.Direction, m.DirectionDeg.V, m.TiltDeg.V), From: m.DecentrationMM.From})
 	return nil
 }
 

@@ -23,6 +23,7 @@ type Eye struct {
 	Notes  []string // what was assumed, for every output
 
 	typical     []eye.Part // the reference eye's own aberration
+	corneaSA    zernike.Terms
 	lens        *lensModel
 	cornea      []eye.Part             // at strength 1
 	left        refraction.PowerVector // need minus worn, as measured
@@ -116,8 +117,9 @@ func (e *Eye) resolveTypical() error {
 	default:
 		e.note("lens's spherical aberration %+.2f µm at 6 mm: typical (whole eye +0.13, Salmon and van de Pol 2006)", lens)
 	}
+	e.corneaSA = spherical(cornea)
 	e.typical = []eye.Part{
-		{By: "typical", Plane: eye.FrontCornea, PathUM: spherical(cornea).PathUM},
+		{By: "typical", Plane: eye.FrontCornea, PathUM: e.corneaSA.PathUM},
 		{By: "typical", Plane: eye.Lens, PathUM: spherical(lens).PathUM},
 	}
 	return nil

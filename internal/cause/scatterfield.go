@@ -28,9 +28,13 @@ func (e *Eye) resolveScatter() error {
 	if e.glare1, err = light.GlareFromLogS(m.LogS.V, light.NormAtDeg, p); err != nil {
 		return fmt.Errorf("straylight.log_s: %w", err)
 	}
+	if e.glare1.Scale <= e.glare0.Scale {
+		e.glare0 = e.glare1
+		e.note("straylight log s %.2f: no more than usual (%.2f), so every view has it and it is no cause", m.LogS.V, norm)
+		return nil
+	}
 	e.add(Cause{ID: Scatter, Label: "Scattered light", From: m.LogS.From,
-		Amount: fmt.Sprintf("straylight log s %.2f, usual for this age %.2f", m.LogS.V, norm),
-		Shows:  "harbour-night", Hides: "tide-table"})
+		Amount: fmt.Sprintf("straylight log s %.2f, usual for this age %.2f", m.LogS.V, norm)})
 	return nil
 }
 
@@ -73,7 +77,6 @@ func (e *Eye) resolveField() error {
 	e.add(Cause{
 		ID: Field, Label: "Lost visual field", From: from,
 		Amount: strings.Join(words, ", ") + ", worst " + fields[0].WorstArea(e.age()),
-		Shows:  "tide-table", Hides: "",
 	})
 	return nil
 }

@@ -18,6 +18,9 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 		return s, err
 	}
 	s = e.atPupil(s, v)
+	if set[Lens] > 0 && s.PupilMM > e.lens.pupilMM {
+		s = s.Note(fmt.Sprintf("displaced lens continued beyond the %.1f mm that were traced", e.lens.pupilMM))
+	}
 	s.Glare = e.glare(set[Scatter])
 	s.Field, s.FieldK = e.field, set[Field]
 	return e.focused(s, set, v, g)
