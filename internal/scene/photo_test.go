@@ -221,3 +221,20 @@ func TestAPaletteThatIsTooShortIsRefused(t *testing.T) {
 		t.Errorf("got %v, want an error about the palette", err)
 	}
 }
+
+func TestAPhotoDrawnInPartIsThatPartOfTheWhole(t *testing.T) {
+	s, err := FromPhoto(bytes.NewReader(encode(t, quarters(400, 300))), room)
+	if err != nil {
+		t.Fatal(err)
+	}
+	// A grid that reaches from white above into grey below, off the centre; grey
+	// is sRGB 0x8000/0xffff = 0.21404 in linear light (IEC 61966-2-1).
+	img := s.Draw(light.GridAround(10, 2, 100, 100, 0.1))
+	if a, b := at(img, 10, 6), at(img, 10, -2); math.Abs(a-250) > 0.01 || math.Abs(b-250*0.21404) > 0.01 {
+		t.Errorf("above %g, below %g, want 250 and %g", a, b, 250*0.21404)
+	}
+	img = s.Draw(light.GridAround(2, 5, 100, 40, 0.1))
+	if a, b := at(img, 5, 5), at(img, -2, 5); math.Abs(a-250) > 0.01 || math.Abs(b-250*0.21404) > 0.01 {
+		t.Errorf("right %g, left %g, want 250 and %g", a, b, 250*0.21404)
+	}
+}
