@@ -6,66 +6,14 @@ import (
 	"image"
 	"os"
 	"path/filepath"
+	"slices"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 
 	"simview/internal/compare"
-	"simview/internal/unit"
+	"simview/internal/scene"
 )
-
-// looking holds the flags that commands with pictures share.
-type looking struct {
-	out         string
-	scenes      []string
-	eye         string
-	gaze        []float64
-	tone        string
-	photo       compare.Photo
-	extrapolate bool
-}
-
-// demoScenes are the two scenes of the complaint of the demo case; they suit
-// most others too: one for the dim and one for the bright pupil.
-var demoScenes = []string{"harbour-night", "tide-table"}
-
-func (l *looking) flags(c *cobra.Command) {
-	f := c.Flags()
-	f.StringVarP(&l.out, "out", "o", "simview-out", "output `folder`; made when absent, never emptied")
-	f.StringSliceVar(&l.scenes, "scene", demoScenes, "`ids` of the scenes, see simview scenes")
-	f.StringVar(&l.eye, "eye", "", "right or left (default: the eye of the complaint)")
-	f.Float64SliceVar(&l.gaze, "gaze-deg", []float64{0, 0}, "where the eye looks: `x,y` in degrees from the scene's centre, right and up are positive, -60 to 60")
-	f.StringVar(&l.tone, "tone", compare.ByScene, "tone curve, one for all panels of a scene: linear, photographic, or by-scene (linear by day, photographic by night)")
-	f.StringVar(&l.photo.File, "photo", "", "a photograph of your own as one more scene (`file`: PNG, JPEG or TIFF)")
-	f.Float64Var(&l.photo.WidthDeg, "photo-width-deg", 0, "how wide the photograph is, in `degrees`, 1 to 120")
-	f.Float64Var(&l.photo.WhiteCdM2, "photo-white-cdm2", 0, "luminance of the photograph's white in `cd/m²`, up to 100000; without it glare is off")
-	f.Float64Var(&l.photo.DistanceM, "photo-distance-m", 100, "distance of what is photographed, in `metres`, 0.1 and up")
-	f.BoolVar(&l.extrapolate, "extrapolate", false, "let a pupil be wider than the measured wavefront (the panel says so)")
-}
-
-// settings checks the flags against the case.
-func (l *looking) settings(c opened) (compare.Settings, error) {
-	s := compare.Settings{Eye: l.eye, Tone: l.tone, Extrapolate: l.extrapolate, Scenes: l.scenes}
-	if s.Eye == "" {
-		s.Eye = c.ComplaintSide().String()
-	}
-	if _, err := unit.ParseSide(s.Eye); err != nil {
-		return s, usageError{fmt.Errorf("--eye: must be right or left (got %q)", s.Eye)}
-	}
-	if s.Tone != compare.ByScene && s.Tone != "photographic" && s.Tone != "linear" {
-		return s, usageError{fmt.Errorf("--tone: must be linear, photographic or by-scene (got %q)", s.Tone)}
-	}
-	if len(l.gaze) != 2 || !(l.gaze[0] >= -60 && l.gaze[0] <= 60 && l.gaze[1] >= -60 && l.gaze[1] <= 60) {
-		return s, usageError{fmt.Errorf("--gaze-deg: must be two angles from -60 to 60, as in --gaze-deg 4,-5 (got %v)", l.gaze)}
-	}
-	s.GazeXDeg, s.GazeYDeg = l.gaze[0], l.gaze[1]
-	if l.photo.File != "" {
-		if l.photo.WidthDeg == 0 {
-			return s, usageError{fmt.Errorf("--photo: needs --photo-width-deg; hint: a hand at arm's length is about 10 degrees wide")}
-		}
-		s.Photo = &l.photo
-	}
-	return s, nil
-}
 
 func compareCommand() *cobra.Command {
 	var l looking
@@ -78,15 +26,21 @@ func compareCommand() *cobra.Command {
 		Long: `compare makes one picture for each cause of the eye of the complaint, and one of
 nothing wrong, of all causes together and of the fellow eye, for each scene. It
 writes sheet.png, one PNG a panel, and record.json, from which the same pictures
-can be made again. Without CASE it uses the built-in demo case.`,
+can be made again. Without CASE it uses the built-in demo case.
+
+Files appear when all of them are made: a run that is stopped or fails changes
+nothing. An output folder that holds files of your own is refused; in one that
+compare made, pictures of the earlier run go. A photograph comes beside the
+scenes, or alone with --scene "".`,
 		Example: `  simview compare
   simview compare case.yaml --scene letters,street-day -o consult
   simview compare case.yaml --all-but --trial pinhole,spectacles
   simview compare case.yaml --photo kitchen.jpg --photo-width-deg 50 --photo-white-cdm2 300
+  simview compare case.yaml --scene harbour-night --gaze-deg 4,-5
   simview compare --record simview-out/record.json -o again`,
-		Args: cobra.MaximumNArgs(1),
+		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
-			job, err := newJob(&l, args, record)
+			job, err := newJob(c, &l, args, record)
 			if err != nil {
 				return err
 			}
@@ -96,10 +50,12 @@ can be made again. Without CASE it uses the built-in demo case.`,
 			return job.run(c, l.out)
 		},
 	}
-	l.flags(c)
+	l.flags(c, demoScenes, "`ids` of the scenes with a comma between them, see simview scenes")
+	c.Flags().StringVarP(&l.out, "out", "o", "simview-out", "output `folder`; made when absent, never emptied")
 	c.Flags().BoolVar(&allBut, "all-but", false, "add one panel for each cause left out of all")
 	c.Flags().StringSliceVar(&trials, "trial", nil, "add trials by `ids`, see simview causes")
-	c.Flags().StringVar(&record, "record", "", "make the pictures of a record.json again (`file`)")
+	c.Flags().StringVar(&record, "record", "", "make the pictures of a record.json again (`file`); only -o and --photo (where the photograph lies now) go with it")
+	complete(c, "trial", trialWords)
 	return c
 }
 
@@ -109,21 +65,24 @@ type job struct {
 	set  compare.Settings
 }
 
-func newJob(l *looking, args []string, record string) (job, error) {
-	if record != "" {
-		return jobFromRecord(record, args)
+func newJob(c *cobra.Command, l *looking, args []string, record string) (job, error) {
+	if c.Flags().Changed("record") {
+		return jobFromRecord(c, record, l.photo.File, args)
 	}
-	c, err := openCase(args)
+	from, err := openCase(args)
 	if err != nil {
 		return job{}, err
 	}
-	set, err := l.settings(c)
-	return job{c, set}, err
+	set, err := l.settings(c, from)
+	return job{from: from, set: set}, err
 }
 
-func jobFromRecord(path string, args []string) (job, error) {
+func jobFromRecord(c *cobra.Command, path, photo string, args []string) (job, error) {
 	if len(args) > 0 {
-		return job{}, usageError{fmt.Errorf("--record: a record holds its own case; leave out %s", args[0])}
+		return job{}, usagef("--record: a record holds its own case; leave out %s", args[0])
+	}
+	if err := onlyWithRecord(c); err != nil {
+		return job{}, err
 	}
 	data, err := os.ReadFile(path)
 	if err != nil {
@@ -133,13 +92,36 @@ func jobFromRecord(path string, args []string) (job, error) {
 	if err := json.Unmarshal(data, &r); err != nil || r.Format != compare.Format {
 		return job{}, fmt.Errorf("record %s: is not a record of this version (format %d expected); hint: name a record.json that compare wrote", path, compare.Format)
 	}
-	c, err := fromRecord(r)
-	return job{c, r.Options}, err
+	if photo != "" {
+		if r.Options.Photo == nil {
+			return job{}, usagef("--photo: the record %s has no photograph; hint: leave it out", path)
+		}
+		r.Options.Photo.File = photo
+	}
+	from, err := fromRecord(r)
+	if err != nil {
+		return job{}, fmt.Errorf("record %s: %w", path, err)
+	}
+	return job{from: from, set: r.Options}, nil
 }
 
+// onlyWithRecord refuses flags that a record answers itself.
+func onlyWithRecord(c *cobra.Command) (err error) {
+	c.Flags().Visit(func(f *pflag.Flag) {
+		if f.Name != "record" && f.Name != "out" && f.Name != "photo" && err == nil {
+			err = usagef("--%s: does not go with --record, which holds its own options; hint: leave it out", f.Name)
+		}
+	})
+	return err
+}
+
+// run makes every file of the sheet, then puts them in their places at once.
 func (j job) run(c *cobra.Command, dir string) error {
 	opt, err := j.set.Options()
 	if err != nil {
+		return err
+	}
+	if err := distinct("--trial", j.set.Trials); err != nil {
 		return err
 	}
 	list, err := openScenes(j.set.Scenes, j.set.Photo)
@@ -150,33 +132,48 @@ func (j job) run(c *cobra.Command, dir string) error {
 	if err != nil {
 		return err
 	}
-	if err := openFolder(dir); err != nil {
+	out, err := openFolder(dir)
+	if err != nil {
 		return err
 	}
-	tell, clear := progress(c.ErrOrStderr())
-	defer clear()
-	save := func(name string, m image.Image) error { return writePNG(filepath.Join(dir, name), m) }
+	defer out.drop()
 	rec := compare.Record{
 		Format: compare.Format, Version: version, Case: j.from.name, Files: j.from.files, Options: j.set,
 		Assumed: compare.Assumed(shots), Notice: compare.Notice,
 	}
-	// The record comes first, so that a folder of a run that was stopped is
-	// known as simview's own.
-	if err := writeJSON(filepath.Join(dir, marker), rec); err != nil {
+	if err := j.fill(c, out, list, opt, rec); err != nil {
 		return err
 	}
+	if err := out.publish(j.read()...); err != nil {
+		return err
+	}
+	fmt.Fprintf(c.OutOrStdout(), "%s\n%s\n", filepath.Join(dir, "sheet.png"), compare.Notice[0])
+	return nil
+}
+
+// fill makes the pictures, the sheet and the record.
+func (j job) fill(c *cobra.Command, out *folder, list []*scene.Scene, opt compare.Options, rec compare.Record) error {
+	tell, clear := progress(c.ErrOrStderr())
+	defer clear()
+	save := func(name string, m image.Image) error { return out.named(name, writePNG(out.path(name), m)) }
 	sheet, records, err := compare.Run(c.Context(), j.from.Case, list, opt, save, tell)
 	if err != nil {
 		return err
 	}
 	rec.Scenes = records
-	if err := writePNG(filepath.Join(dir, "sheet.png"), sheet.Draw()); err != nil {
+	if err := save("sheet.png", sheet.Draw()); err != nil {
 		return err
 	}
-	if err := writeJSON(filepath.Join(dir, marker), rec); err != nil {
+	if err := out.named(marker, writeJSON(out.path(marker), rec)); err != nil {
 		return err
 	}
-	clear()
-	fmt.Fprintf(c.OutOrStdout(), "%s\n%s\n", filepath.Join(dir, "sheet.png"), compare.Notice[0])
-	return nil
+	return c.Context().Err()
+}
+
+// read lists the files that are read and must stay.
+func (j job) read() []string {
+	if j.set.Photo == nil {
+		return j.from.paths
+	}
+	return append(slices.Clone(j.from.paths), j.set.Photo.File)
 }

@@ -5,6 +5,7 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -22,6 +23,7 @@ type opened struct {
 	name    string
 	files   map[string]string
 	notices []casefile.Notice
+	paths   []string // where these files lie; none for the demo case
 }
 
 // openCase reads the case in args, or the built-in demo case.
@@ -33,7 +35,12 @@ func openCase(args []string) (opened, error) {
 	if err != nil {
 		return opened{}, err
 	}
-	return collect(c, filepath.Base(args[0]), os.DirFS(filepath.Dir(args[0])), notices)
+	dir := filepath.Dir(args[0])
+	o, err := collect(c, filepath.Base(args[0]), os.DirFS(dir), notices)
+	for name := range o.files {
+		o.paths = append(o.paths, filepath.Join(dir, name))
+	}
+	return o, err
 }
 
 func parseCase(name string, fsys fs.FS) (opened, error) {
@@ -87,7 +94,7 @@ func openScenes(ids []string, photo *compare.Photo) ([]*scene.Scene, error) {
 	for _, id := range ids {
 		s, err := scenes.Builtin(id)
 		if err != nil {
-			return nil, usageError{fmt.Errorf("%w; hint: `simview scenes` lists them", err)}
+			return nil, usagef("--%w; hint: `simview scenes` lists them", err)
 		}
 		all = append(all, s)
 	}
@@ -108,12 +115,9 @@ func openPhoto(p *compare.Photo) (*scene.Scene, error) {
 	if !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("photo %s: is not a file; hint: name a PNG, JPEG or TIFF", p.File)
 	}
-	if info.Size() > maxPhotoBytes {
-		return nil, fmt.Errorf("photo %s: %d bytes are more than the %d that are read; hint: save a smaller copy", p.File, info.Size(), maxPhotoBytes)
-	}
-	data, err := os.ReadFile(p.File)
+	data, err := readUpTo(p.File, maxPhotoBytes)
 	if err != nil {
-		return nil, fmt.Errorf("photo %s: cannot be read: %w", p.File, err)
+		return nil, fmt.Errorf("photo %s: cannot be read: %w", p.File, bare(err))
 	}
 	sum := sha256.Sum256(data)
 	if got := hex.EncodeToString(sum[:]); p.SHA256 == "" {
@@ -121,13 +125,37 @@ func openPhoto(p *compare.Photo) (*scene.Scene, error) {
 	} else if p.SHA256 != got {
 		return nil, fmt.Errorf("photo %s: is not the file of the record (check sums differ); hint: restore the original photograph", p.File)
 	}
-	s, err := scene.FromPhoto(bytes.NewReader(data), scene.Photo{Name: filepath.Base(p.File), WidthDeg: p.WidthDeg, WhiteCdM2: p.WhiteCdM2, DistanceM: p.DistanceM})
+	s, err := scene.FromPhoto(bytes.NewReader(data), scene.Photo{Name: p.File, WidthDeg: p.WidthDeg, WhiteCdM2: p.WhiteCdM2, DistanceM: p.DistanceM})
 	if err != nil {
-		return nil, fmt.Errorf("photo %s: %w", p.File, err)
+		return nil, err
 	}
+	// Panels are named after the scene: a photograph's own name may tell whose
+	// it is, or be that of another scene.
+	s.ID = "photo"
+	s.Window = photoWindow(s.WidthDeg, s.HeightDeg)
 	return s, nil
 }
 
-// maxPhotoBytes bounds what is read of a photograph: more than any camera's
-// JPEG and most TIFFs.
-const maxPhotoBytes = 128 << 20
+// photoWindow is the middle of a photograph, magnified four times and laid into
+// it: small enough to leave more than half of the width and height free. A
+// photograph that is itself no larger than a window has none.
+func photoWindow(widthDeg, heightDeg float64) scene.Window {
+	const smallest, share, width, height = 2, 9, 4, 3
+	if min(widthDeg, heightDeg) < smallest {
+		return scene.Window{}
+	}
+	return scene.Window{WidthDeg: min(width, widthDeg/share), HeightDeg: min(height, heightDeg/share)}
+}
+
+// maxPhotoBytes is one more than a scene takes, so that it can refuse the file
+// by itself without all of it being read.
+const maxPhotoBytes = 64<<20 + 1
+
+func readUpTo(path string, n int64) ([]byte, error) {
+	f, err := os.Open(path)
+	if err != nil {
+		return nil, err
+	}
+	defer f.Close()
+	return io.ReadAll(io.LimitReader(f, n))
+}

@@ -22,17 +22,21 @@ func inspectCommand() *cobra.Command {
 		Short: "Print every number of a case: wavefront, RMS, Strehl, MTF, field",
 		Long: `inspect prints, for each eye and for its bright and its dim pupil (or the one
 given), the Zernike coefficients by cause and in all, RMS, power vectors, the
-Strehl ratio and the MTF as the pictures use them, scatter included.`,
+Strehl ratio and the MTF as the pictures use them, scatter included. Without
+CASE it uses the built-in demo case.`,
 		Example: `  simview inspect
   simview inspect case.yaml --pupil-mm 4 --frequency-cpd 3,6,12
   simview inspect case.yaml --json > numbers.json`,
-		Args: cobra.MaximumNArgs(1),
+		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
-			if pupil != 0 && !(pupil >= 1 && pupil <= 9) {
-				return usageError{fmt.Errorf("--pupil-mm: must be 1 to 9 (got %g)", pupil)}
+			if c.Flags().Changed("pupil-mm") && !within(pupil, 1, 9) {
+				return usagef("--pupil-mm: must be 1 to 9 (got %g)", pupil)
 			}
-			if !(distance >= 0.1) {
-				return usageError{fmt.Errorf("--distance-m: must be 0.1 or more (got %g)", distance)}
+			if err := farEnough(distance); err != nil {
+				return err
+			}
+			if slices.ContainsFunc(freqs, func(f float64) bool { return !(f > 0 && f <= 100) }) || len(freqs) == 0 {
+				return usagef("--frequency-cpd: must be above 0 and at most 100 (got %v)", freqs)
 			}
 			from, err := openCase(args)
 			if err != nil {
@@ -53,7 +57,7 @@ Strehl ratio and the MTF as the pictures use them, scatter included.`,
 	}
 	c.Flags().Float64Var(&pupil, "pupil-mm", 0, "pupil diameter in `mm`, 1 to 9 (default: the case's bright and dim pupils)")
 	c.Flags().Float64Var(&distance, "distance-m", 100, "viewing distance in `metres`, 0.1 and up; from 100 on it is far")
-	c.Flags().Float64SliceVar(&freqs, "frequency-cpd", inspect.Frequencies, "spatial frequencies in `cycles per degree`")
+	c.Flags().Float64SliceVar(&freqs, "frequency-cpd", inspect.Frequencies, "spatial frequencies in `cycles per degree`, above 0, at most 100")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return c
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"io"
 
 	"github.com/spf13/cobra"
 
@@ -16,7 +17,10 @@ func checkCommand() *cobra.Command {
 		Use:     "check CASE",
 		Short:   "Check a case file and say in plain words what was understood and assumed",
 		Example: "  simview check case.yaml",
-		Args:    cobra.ExactArgs(1),
+		Long: `check reads a case and prints what was understood, for you to compare with the
+notes it was written from, what deserves a second look, and what is assumed. A
+slip is named with its file and line; nothing is guessed and nothing is clamped.`,
+		Args: thisCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
 			from, err := openCase(args)
 			if err != nil {
@@ -54,7 +58,12 @@ func scenesCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "scenes",
 		Short: "List the scenes: what each is good for, distance, size, light",
-		Args:  cobra.NoArgs,
+		Long: `scenes lists the scenes that are built in: what each is good for, how far away it
+is, its width and height in degrees, the luminance in cd/m² that the eye is
+adapted to, and how many lamps it has.`,
+		Example: `  simview scenes
+  simview scenes --json`,
+		Args: noCase,
 		RunE: func(c *cobra.Command, _ []string) error {
 			list, err := scenes.Builtins()
 			if err != nil {
@@ -92,42 +101,81 @@ func causesCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "causes [CASE]",
 		Short: "List the causes found in a case, and the trials",
-		Args:  cobra.MaximumNArgs(1),
+		Long: `causes lists, for each eye, the causes that its measurements hold, their amount
+with its unit at strength 1, and where that came from; then the trials that can
+be put on any eye. Without CASE it uses the built-in demo case.`,
+		Example: `  simview causes
+  simview causes case.yaml --json`,
+		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
 			from, err := openCase(args)
 			if err != nil {
 				return err
 			}
-			w := c.OutOrStdout()
-			found := map[string][]cause.Cause{}
-			for _, side := range []unit.Side{unit.Right, unit.Left} {
-				if from.Eye(side) == nil {
-					continue
-				}
-				e, err := cause.Resolve(from.Case, side)
-				if err != nil {
-					return err
-				}
-				found[side.String()] = e.Causes
-				for _, k := range e.Causes {
-					if !asJSON {
-						fmt.Fprintf(w, "%s eye  %-12s %s: %s (%s)\n", side, k.ID, k.Label, k.Amount, k.From)
-					}
-				}
+			l, err := listed(from)
+			if err != nil {
+				return err
 			}
 			if asJSON {
-				return encode(w, found)
+				return encode(c.OutOrStdout(), l)
 			}
-			for _, t := range cause.Trials {
-				kind := "what-if"
-				if t.InRoom {
-					kind = "to try in the room"
-				}
-				fmt.Fprintf(w, "trial      %s: %s (%s)\n", t.ID, t.Label, kind)
-			}
+			l.print(c.OutOrStdout())
 			return nil
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return c
+}
+
+// listing is what causes prints.
+type listing struct {
+	Causes []causeRow `json:"causes"`
+	Trials []trialRow `json:"trials"`
+}
+
+type causeRow struct {
+	Eye    string `json:"eye"`
+	ID     string `json:"cause"`
+	Label  string `json:"label"`
+	Amount string `json:"amount"`
+	From   string `json:"from"`
+}
+
+type trialRow struct {
+	ID     string `json:"trial"`
+	Label  string `json:"label"`
+	InRoom bool   `json:"to_try_in_the_room"`
+}
+
+func listed(from opened) (listing, error) {
+	l := listing{Causes: []causeRow{}}
+	for _, side := range []unit.Side{unit.Right, unit.Left} {
+		if from.Eye(side) == nil {
+			continue
+		}
+		e, err := cause.Resolve(from.Case, side)
+		if err != nil {
+			return l, err
+		}
+		for _, k := range e.Causes {
+			l.Causes = append(l.Causes, causeRow{side.String(), string(k.ID), k.Label, k.Amount, k.From.String()})
+		}
+	}
+	for _, t := range cause.Trials {
+		l.Trials = append(l.Trials, trialRow{t.ID, t.Label, t.InRoom})
+	}
+	return l, nil
+}
+
+func (l listing) print(w io.Writer) {
+	for _, k := range l.Causes {
+		fmt.Fprintf(w, "%s eye  %-12s %s: %s (%s)\n", k.Eye, k.ID, k.Label, k.Amount, k.From)
+	}
+	for _, t := range l.Trials {
+		kind := "what-if"
+		if t.InRoom {
+			kind = "to try in the room"
+		}
+		fmt.Fprintf(w, "trial      %s: %s (%s)\n", t.ID, t.Label, kind)
+	}
 }

@@ -23,11 +23,20 @@ func main() {
 // usageError is a mistake in how the command was called; it exits with 2.
 type usageError struct{ error }
 
+func (u usageError) Unwrap() error { return u.error }
+
+// usagef makes a usage error.
+func usagef(format string, a ...any) error { return usageError{fmt.Errorf(format, a...)} }
+
 // run executes one command line: 0 done, 1 failed, 2 called wrongly.
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
-	root := newRoot(stdout, stderr)
+	out := &checked{to: stdout}
+	root := newRoot(out, stderr)
 	root.SetArgs(args)
-	err := root.ExecuteContext(ctx)
+	c, err := root.ExecuteContextC(ctx)
+	if err == nil {
+		err = out.failed()
+	}
 	switch {
 	case err == nil:
 		return 0
@@ -35,11 +44,37 @@ func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, "stopped; nothing half-written was left behind")
 		return 1
 	}
-	fmt.Fprintln(stderr, "error: "+strings.TrimSpace(err.Error()))
+	text := strings.TrimSpace(err.Error())
+	fmt.Fprintln(stderr, "error: "+text)
 	var usage usageError
-	if errors.As(err, &usage) {
-		fmt.Fprintln(stderr, "hint: simview --help lists commands and flags")
-		return 2
+	if !errors.As(err, &usage) {
+		return 1
 	}
-	return 1
+	if !strings.Contains(text, "hint: ") {
+		fmt.Fprintf(stderr, "hint: %s --help\n", c.CommandPath())
+	}
+	return 2
+}
+
+// checked remembers the first failure to write, so that numbers lost on a full
+// disk do not pass for success.
+type checked struct {
+	to  io.Writer
+	err error
+}
+
+// Write passes p on.
+func (c *checked) Write(p []byte) (int, error) {
+	n, err := c.to.Write(p)
+	if c.err == nil {
+		c.err = err
+	}
+	return n, err
+}
+
+func (c *checked) failed() error {
+	if c.err == nil {
+		return nil
+	}
+	return fmt.Errorf("output: cannot be written: %w", bare(c.err))
 }

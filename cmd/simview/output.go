@@ -7,39 +7,25 @@ import (
 	"fmt"
 	"image"
 	"io"
+	"io/fs"
 	"os"
 	"path/filepath"
 
 	"simview/internal/light"
 )
 
-// marker is the file by which simview knows a folder as one of its own.
-const marker = "record.json"
-
-// openFolder makes the output folder, or accepts an empty one or one of
-// simview's own; a folder with somebody's files is refused.
-func openFolder(dir string) error {
-	entries, err := os.ReadDir(dir)
-	switch {
-	case errors.Is(err, os.ErrNotExist):
-		return os.MkdirAll(dir, 0o755)
-	case err != nil:
-		return fmt.Errorf("output folder %s: cannot be used: %w; hint: name another with -o", dir, err)
-	case len(entries) == 0:
-		return nil
-	}
-	if _, err := os.Stat(filepath.Join(dir, marker)); err == nil {
-		return nil
-	}
-	return fmt.Errorf("output folder %s: holds files that simview did not make; hint: name a new folder with -o", dir)
-}
+// temporary is the pattern of the names that writing goes through.
+const temporary = ".simview-*"
 
 // writeFile writes through a temporary file in the same folder and renames it,
 // so that a failed run leaves neither a half-written file nor a damaged one.
 func writeFile(path string, fill func(io.Writer) error) (err error) {
-	tmp, err := os.CreateTemp(filepath.Dir(path), ".simview-*")
+	if err := fit(path); err != nil {
+		return err
+	}
+	tmp, err := os.CreateTemp(filepath.Dir(path), temporary)
 	if err != nil {
-		return fmt.Errorf("%s: cannot be written: %w", path, err)
+		return unwritable(path, err)
 	}
 	defer func() {
 		if err != nil {
@@ -48,9 +34,63 @@ func writeFile(path string, fill func(io.Writer) error) (err error) {
 		}
 	}()
 	w := bufio.NewWriterSize(tmp, 1<<20)
-	for _, step := range []func() error{func() error { return fill(w) }, w.Flush, tmp.Sync, tmp.Close, func() error { return os.Chmod(tmp.Name(), 0o644) }, func() error { return os.Rename(tmp.Name(), path) }} {
+	for _, step := range []func() error{
+		func() error { return fill(w) }, w.Flush, tmp.Sync, tmp.Close,
+		func() error { return os.Chmod(tmp.Name(), 0o644) },
+		func() error { return os.Rename(tmp.Name(), path) },
+	} {
 		if err = step(); err != nil {
-			return fmt.Errorf("%s: cannot be written: %w", path, err)
+			return unwritable(path, err)
+		}
+	}
+	return nil
+}
+
+// fit refuses a path that no file can be written to, before any work is done.
+func fit(path string) error {
+	if info, err := os.Stat(path); err == nil && info.IsDir() {
+		return fmt.Errorf("%s: is a folder; hint: name a file in it with -o", path)
+	}
+	dir := filepath.Dir(path)
+	info, err := os.Stat(dir)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return fmt.Errorf("%s: the folder %s does not exist; hint: make it first, or name another with -o", path, dir)
+	case err != nil:
+		return unwritable(path, err)
+	case !info.IsDir():
+		return fmt.Errorf("%s: %s is not a folder; hint: name another file with -o", path, dir)
+	}
+	return nil
+}
+
+// unwritable says why a path could not be written.
+func unwritable(path string, err error) error {
+	return fmt.Errorf("%s: cannot be written: %w; hint: name another place with -o", path, bare(err))
+}
+
+// bare takes the temporary names out of an error of the file system.
+func bare(err error) error {
+	var p *fs.PathError
+	var l *os.LinkError
+	switch {
+	case errors.As(err, &p):
+		return p.Err
+	case errors.As(err, &l):
+		return l.Err
+	}
+	return err
+}
+
+// apart refuses to write over a file that was read.
+func apart(out string, read ...string) error {
+	to, err := os.Stat(out)
+	if err != nil {
+		return nil // nothing is there to be lost
+	}
+	for _, name := range read {
+		if from, err := os.Stat(name); err == nil && os.SameFile(from, to) {
+			return usagef("-o: %s would overwrite %s, which is read; hint: name another place", out, name)
 		}
 	}
 	return nil

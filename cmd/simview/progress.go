@@ -15,21 +15,30 @@ const patience = 2 * time.Second
 // progress returns a function that says on a terminal what is being made, once
 // the run has lasted longer than patience, and one that clears the line.
 func progress(stderr io.Writer) (tell func(done, of int, next string), clear func()) {
-	f, ok := stderr.(*os.File)
-	if !ok || !term.IsTerminal(int(f.Fd())) {
+	if !terminal(stderr) {
 		return func(int, int, string) {}, func() {}
 	}
-	start, said := time.Now(), false
+	return teller(stderr, time.Now)
+}
+
+func terminal(w io.Writer) bool {
+	f, ok := w.(*os.File)
+	return ok && term.IsTerminal(int(f.Fd()))
+}
+
+func teller(w io.Writer, now func() time.Time) (tell func(done, of int, next string), clear func()) {
+	start, said := now(), false
 	tell = func(done, of int, next string) {
-		if time.Since(start) < patience {
+		if now().Sub(start) < patience {
 			return
 		}
 		said = true
-		fmt.Fprintf(f, "\r\x1b[K%d of %d: %s", done, of, next)
+		fmt.Fprintf(w, "\r\x1b[K%d of %d: %s", done, of, next)
 	}
 	return tell, func() {
 		if said {
-			fmt.Fprint(f, "\r\x1b[K")
+			fmt.Fprint(w, "\r\x1b[K")
 		}
+		said = false
 	}
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"io"
 	"strings"
 
@@ -24,22 +23,26 @@ func psfCommand() *cobra.Command {
 		Long: `psf writes the point-spread function as float32 [y][x], row 0 at the top, in the
 patient's axes, sum 1, straight ahead at (N/2, N/2), and beside it FILE.json with
 degrees per sample, wavelengths and weights, pupil and causes. A .png is for
-looking: its brightness is the square root of the share of light.`,
+looking: its brightness is the square root of the share of light. Without CASE it
+uses the built-in demo case.`,
 		Example: `  simview psf -o all.npy
   simview psf case.yaml --view cylinder --dim -o cylinder.png
   simview psf case.yaml --primary green -o green.npy`,
-		Args: cobra.MaximumNArgs(1),
+		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
-			from, err := openCase(args)
-			if err != nil {
-				return err
-			}
 			lines, name, err := spectrum(white, primary)
 			if err != nil {
 				return err
 			}
-			if !strings.HasSuffix(out, ".npy") && !strings.HasSuffix(out, ".png") {
-				return usageError{fmt.Errorf("-o: must end in .npy or .png (got %q)", out)}
+			if primary != "" && c.Flags().Changed("white") && white {
+				return usagef("--white: does not go with --primary; leave one of them out")
+			}
+			if err := farEnough(distance); err != nil {
+				return err
+			}
+			from, beside, err := psfPlace(out, args)
+			if err != nil {
+				return err
 			}
 			s, err := k.state(from, cause.Viewing{DistanceM: distance, Night: night})
 			if err != nil {
@@ -47,6 +50,9 @@ looking: its brightness is the square root of the share of light.`,
 			}
 			p, err := psf.Compute(s.Aperture(), lines, render.Optics())
 			if err != nil {
+				return err
+			}
+			if err := c.Context().Err(); err != nil {
 				return err
 			}
 			if err := writePSF(out, p); err != nil {
@@ -57,24 +63,55 @@ looking: its brightness is the square root of the share of light.`,
 				"outside_share": p.Outside, "eye": s.Side.String(), "view": k.causes, "trial": k.trial, "focus": s.Focus,
 				"axes": "patient's: right +, up +, row 0 at the top", "origin": []int{p.N / 2, p.N / 2},
 			}
-			return writeJSON(strings.TrimSuffix(strings.TrimSuffix(out, ".npy"), ".png")+".json", side)
+			return writeJSON(beside, side)
 		},
 	}
 	k.flags(c)
 	f := c.Flags()
-	f.StringVarP(&out, "out", "o", "psf.npy", "output `file`, .npy or .png")
+	f.StringVar(&k.eye, "eye", "", eyeHelp)
+	f.StringVarP(&out, "out", "o", "psf.npy", "output `file`, .npy or .png; it and the .json beside it are replaced")
 	f.BoolVar(&white, "white", true, "white light, as in the pictures")
-	f.StringVar(&primary, "primary", "", "one display primary instead of white: red, green or blue")
+	f.StringVar(&primary, "primary", "", "one display primary (`colour`) instead of white: red, green or blue")
 	f.BoolVar(&night, "dim", false, "the dim pupil instead of the bright one")
-	f.Float64Var(&distance, "distance-m", 100, "viewing distance in `metres`, 0.1 and up")
+	f.Float64Var(&distance, "distance-m", 100, "viewing distance in `metres`, 0.1 and up; from 100 on it is far")
+	complete(c, "eye", fixedWords("right", "left"))
+	complete(c, "primary", fixedWords(primaries...))
 	return c
 }
 
+var primaries = []string{"red", "green", "blue"}
+
+// psfPlace reads the case and checks, before any work, where the PSF and the
+// JSON beside it will lie.
+func psfPlace(out string, args []string) (from opened, beside string, err error) {
+	bare, npy := strings.CutSuffix(out, ".npy")
+	bare, png := strings.CutSuffix(bare, ".png")
+	if npy == png {
+		return from, "", usagef("-o: must end in .npy or .png (got %q)", out)
+	}
+	if from, err = openCase(args); err != nil {
+		return from, "", err
+	}
+	beside = bare + ".json"
+	for _, path := range []string{out, beside} {
+		if err := fit(path); err != nil {
+			return from, "", err
+		}
+		if err := apart(path, from.paths...); err != nil {
+			return from, "", err
+		}
+	}
+	return from, beside, nil
+}
+
 func spectrum(white bool, primary string) ([]psf.Line, string, error) {
-	if primary == "" {
+	switch {
+	case primary == "" && !white:
+		return nil, "", usagef("--white: is the only light unless --primary names another")
+	case primary == "":
 		return render.White(), "white", nil
 	}
-	for i, name := range []string{"red", "green", "blue"} {
+	for i, name := range primaries {
 		if name != primary {
 			continue
 		}
@@ -84,7 +121,7 @@ func spectrum(white bool, primary string) ([]psf.Line, string, error) {
 		}
 		return lines, primary, nil
 	}
-	return nil, "", usageError{fmt.Errorf("--primary: must be red, green or blue (got %q)", primary)}
+	return nil, "", usagef("--primary: must be red, green or blue (got %q)", primary)
 }
 
 func writePSF(path string, p *psf.PSF) error {

@@ -1,11 +1,13 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"io"
 	"strings"
 
 	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
 )
 
 // version is the program's version, also written into records.
@@ -25,27 +27,68 @@ sight, flashes, a curtain, eye pain or new double vision need care the same day.
   simview compare case.yaml -o out    a case of your own
   simview check case.yaml             what was understood, what is assumed
   simview inspect case.yaml --json    every number`,
-		Version: version, SilenceUsage: true, SilenceErrors: true,
+		Version: version, SilenceUsage: true, SilenceErrors: true, SuggestionsMinimumDistance: 2,
+		Args: cobra.ArbitraryArgs,
+		RunE: func(c *cobra.Command, args []string) error {
+			if len(args) == 0 {
+				return c.Help()
+			}
+			return unknownCommand(c, args[0])
+		},
 	}
 	root.SetOut(stdout)
 	root.SetErr(stderr)
-	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{err} })
+	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{flagError(err)} })
 	root.AddCommand(compareCommand(), renderCommand(), inspectCommand(), psfCommand(), checkCommand(), scenesCommand(), causesCommand())
-	for _, c := range root.Commands() {
-		c.Args = usageArgs(c.Args)
-	}
 	return root
 }
 
-// usageArgs turns a refusal of arguments into a usage error.
-func usageArgs(check cobra.PositionalArgs) cobra.PositionalArgs {
-	return func(c *cobra.Command, args []string) error {
-		if check == nil {
-			return nil
-		}
-		if err := check(c, args); err != nil {
-			return usageError{fmt.Errorf("%s: %w (got %q)", c.Name(), err, strings.Join(args, " "))}
-		}
-		return nil
+func unknownCommand(c *cobra.Command, name string) error {
+	hint := "`simview --help` lists the commands"
+	if near := c.SuggestionsFor(name); len(near) > 0 {
+		hint = "did you mean `simview " + strings.Join(near, "` or `simview ") + "`?"
 	}
+	return usagef("unknown command %q; hint: %s", name, hint)
+}
+
+// oneCase refuses more than one argument.
+func oneCase(_ *cobra.Command, args []string) error {
+	if len(args) > 1 {
+		return usagef("one case at most may be named (got %q)", strings.Join(args, " "))
+	}
+	return nil
+}
+
+// thisCase wants exactly one argument.
+func thisCase(c *cobra.Command, args []string) error {
+	if len(args) == 0 {
+		return usagef("%s: name a case file, as in `simview %s case.yaml`", c.Name(), c.Name())
+	}
+	return oneCase(c, args)
+}
+
+func noCase(c *cobra.Command, args []string) error {
+	if len(args) > 0 {
+		return usagef("%s: takes no case (got %q)", c.Name(), strings.Join(args, " "))
+	}
+	return nil
+}
+
+// kinds says what a flag expects, by the type of its value.
+var kinds = map[string]string{
+	"float64": "a number, as in 2.5", "float64Slice": "numbers with a comma between them, as in 3,6",
+	"stringSlice": "words with a comma between them", "bool": "true or false",
+}
+
+// flagError puts the flag first and says what it expects.
+func flagError(err error) error {
+	var invalid *pflag.InvalidValueError
+	var missing *pflag.ValueRequiredError
+	switch {
+	case errors.As(err, &invalid):
+		return fmt.Errorf("--%s: must be %s (got %q)", invalid.GetFlag().Name, kinds[invalid.GetFlag().Value.Type()], invalid.GetValue())
+	case errors.As(err, &missing):
+		return fmt.Errorf("--%s: a value must follow", missing.GetFlag().Name)
+	}
+	return err
 }

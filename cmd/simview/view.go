@@ -22,14 +22,17 @@ type which struct {
 	causes []string
 	trial  string
 	same   bool
+
+	extrapolate bool
 }
 
 func (k *which) flags(c *cobra.Command) {
 	f := c.Flags()
-	f.StringVar(&k.eye, "eye", "", "right or left (default: the eye of the complaint)")
 	f.StringSliceVar(&k.causes, "view", []string{"all"}, "all, reference, or causes with their strength as `cause=k`, k from 0 to 3, as in lens=1,field=0.5")
-	f.StringVar(&k.trial, "trial", "", "apply a trial by its `id`, see simview causes")
+	f.StringVar(&k.trial, "trial", "", "apply a trial by its `id`, see simview causes; it starts from the view")
 	f.BoolVar(&k.same, "same-glasses", false, "keep the glasses that suit all causes together instead of those that suit this set")
+	complete(c, "view", viewWords)
+	complete(c, "trial", trialWords)
 }
 
 // state makes the chosen eye state in a viewing condition.
@@ -38,21 +41,25 @@ func (k *which) state(from opened, v cause.Viewing) (eye.State, error) {
 	if k.eye != "" {
 		var err error
 		if side, err = unit.ParseSide(k.eye); err != nil {
-			return eye.State{}, usageError{fmt.Errorf("--%w", err)}
+			return eye.State{}, usagef("--eye: must be right or left (got %q)", k.eye)
 		}
 	}
 	e, err := cause.Resolve(from.Case, side)
 	if err != nil {
 		return eye.State{}, err
 	}
+	e.Extrapolate = k.extrapolate
 	set, err := strengths(e, k.causes)
 	if err != nil {
-		return eye.State{}, usageError{fmt.Errorf("--view: %w", err)}
+		return eye.State{}, usagef("--view: %w", err)
+	}
+	if k.trial != "" && k.same {
+		return eye.State{}, usagef("--same-glasses: does not go with --trial, which says itself which glasses are worn")
 	}
 	if k.trial != "" {
 		t, err := cause.FindTrial(k.trial)
 		if err != nil {
-			return eye.State{}, usageError{err}
+			return eye.State{}, usagef("--%w", err)
 		}
 		return t.Apply(e, set, v)
 	}
@@ -63,26 +70,45 @@ func (k *which) state(from opened, v cause.Viewing) (eye.State, error) {
 	return e.State(set, v, g)
 }
 
+// strengths reads the words of --view.
 func strengths(e *cause.Eye, words []string) (cause.Strengths, error) {
+	if len(words) == 0 {
+		return nil, fmt.Errorf("is empty; hint: all, reference, or causes as in lens=1,field=0.5")
+	}
 	if len(words) == 1 && words[0] == "all" {
 		return e.All(), nil
 	}
 	set := cause.Strengths{}
+	if len(words) == 1 && words[0] == "reference" {
+		return set, nil
+	}
 	for _, w := range words {
-		if w == "reference" {
-			continue
+		id, amount, err := strength(w)
+		if err != nil {
+			return nil, err
 		}
-		id, k, has := strings.Cut(w, "=")
-		amount := 1.0
-		if has {
-			var err error
-			if amount, err = strconv.ParseFloat(k, 64); err != nil {
-				return nil, fmt.Errorf("strength of %s: must be a number from 0 to %d (got %q)", id, cause.MaxStrength, k)
-			}
+		if _, twice := set[id]; twice {
+			return nil, fmt.Errorf("names %s twice", id)
 		}
-		set[cause.ID(id)] = amount
+		set[id] = amount
 	}
 	return set, set.Check(e)
+}
+
+// strength reads one cause and its strength, 1 unless stated.
+func strength(word string) (cause.ID, float64, error) {
+	id, k, has := strings.Cut(word, "=")
+	switch {
+	case id == "all" || id == "reference":
+		return "", 0, fmt.Errorf("%s stands alone, without a strength and other causes (got %q)", id, word)
+	case !has:
+		return cause.ID(id), 1, nil
+	}
+	amount, err := strconv.ParseFloat(k, 64)
+	if err != nil {
+		return "", 0, fmt.Errorf("strength of %s: must be a number from 0 to %d (got %q)", id, cause.MaxStrength, k)
+	}
+	return cause.ID(id), amount, nil
 }
 
 func renderCommand() *cobra.Command {
@@ -93,52 +119,68 @@ func renderCommand() *cobra.Command {
 		Use:   "render [CASE] --scene ID -o FILE.png",
 		Short: "Render one view of one scene",
 		Long: `render makes one picture: one eye with a chosen set of causes before one scene.
-The exposure follows the reference view of the scene, as on a sheet.`,
+The exposure follows the reference view of the scene, as on a sheet. A
+photograph takes the place of the scene. Without CASE it uses the built-in demo
+case.`,
 		Example: `  simview render --scene letters --view cylinder -o cylinder.png
   simview render case.yaml --scene harbour-night --view lens=2 --window -o lens.png
-  simview render case.yaml --scene letters --trial pinhole -o pinhole.png`,
-		Args: cobra.MaximumNArgs(1),
+  simview render case.yaml --scene letters --trial pinhole -o pinhole.png
+  simview render case.yaml --photo kitchen.jpg --photo-width-deg 50 -o kitchen-seen.png
+  simview render --scene letters --linear -o light.png`,
+		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
-			from, err := openCase(args)
+			from, set, err := l.prepare(c, args)
 			if err != nil {
 				return err
 			}
-			if !strings.HasSuffix(l.out, ".png") {
-				return usageError{fmt.Errorf("-o: must name a .png file (got %q)", l.out)}
-			}
-			k.eye = l.eye
-			set, err := l.settings(from)
-			if err != nil {
-				return err
-			}
+			k.eye, k.extrapolate = l.eye, l.extrapolate
 			m, err := renderOne(from, set, &k, window, linear)
 			if err != nil {
+				return err
+			}
+			if err := c.Context().Err(); err != nil {
 				return err
 			}
 			return writePNG(l.out, m)
 		},
 	}
-	l.flags(c)
-	c.Flags().Lookup("out").DefValue = "view.png"
-	l.out = "view.png"
-	c.Flags().Lookup("scene").DefValue = "letters"
-	l.scenes = []string{"letters"}
-	k.causes = []string{"all"}
-	c.Flags().StringSliceVar(&k.causes, "view", k.causes, "all, reference, or causes with their strength as `cause=k`, k from 0 to 3, as in lens=1,field=0.5")
-	c.Flags().StringVar(&k.trial, "trial", "", "apply a trial by its `id`, see simview causes")
-	c.Flags().BoolVar(&k.same, "same-glasses", false, "keep the glasses that suit all causes together instead of those that suit this set")
+	l.flags(c, []string{"letters"}, "`id` of the scene, see simview scenes")
+	c.Flags().StringVarP(&l.out, "out", "o", "view.png", "output `file`, .png; one that exists is replaced")
+	k.flags(c)
 	c.Flags().BoolVar(&window, "window", false, "the magnified window instead of the whole scene")
 	c.Flags().BoolVar(&linear, "linear", false, "16-bit linear light, white at the tone's white, instead of 8-bit sRGB")
 	return c
 }
 
+// prepare reads the case and checks flags and output of render before any work.
+func (l *looking) prepare(c *cobra.Command, args []string) (opened, compare.Settings, error) {
+	if !strings.HasSuffix(l.out, ".png") {
+		return opened{}, compare.Settings{}, usagef("-o: must name a .png file (got %q)", l.out)
+	}
+	if c.Flags().Changed("scene") && l.photo.File != "" {
+		return opened{}, compare.Settings{}, usagef("--photo: takes the place of --scene; leave one of them out")
+	}
+	if l.photo.File != "" {
+		l.scenes = nil
+	}
+	from, err := openCase(args)
+	if err != nil {
+		return from, compare.Settings{}, err
+	}
+	set, err := l.settings(c, from)
+	if err != nil {
+		return from, set, err
+	}
+	if n := len(set.Scenes); n > 1 {
+		return from, set, usagef("--scene: render takes one scene (got %d)", n)
+	}
+	if err := fit(l.out); err != nil {
+		return from, set, err
+	}
+	return from, set, apart(l.out, append(from.paths, l.photo.File)...)
+}
+
 func renderOne(from opened, set compare.Settings, k *which, window, linear bool) (image.Image, error) {
-	if len(set.Scenes) != 1 && set.Photo == nil {
-		return nil, usageError{fmt.Errorf("--scene: render takes one scene (got %d)", len(set.Scenes))}
-	}
-	if set.Photo != nil {
-		set.Scenes = nil
-	}
 	list, err := openScenes(set.Scenes, set.Photo)
 	if err != nil {
 		return nil, err
@@ -160,7 +202,7 @@ func renderOne(from opened, set compare.Settings, k *which, window, linear bool)
 		return nil, err
 	}
 	if window && theatre.Window == nil {
-		return nil, usageError{fmt.Errorf("--window: scene %s has no magnified window", s.ID)}
+		return nil, usagef("--window: scene %s has no magnified window", s.ID)
 	}
 	opt, err := set.Options()
 	if err != nil {

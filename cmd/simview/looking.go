@@ -1,0 +1,132 @@
+package main
+
+import (
+	"slices"
+
+	"github.com/spf13/cobra"
+
+	"simview/internal/compare"
+	"simview/internal/unit"
+)
+
+// looking holds the flags that commands with pictures share.
+type looking struct {
+	out         string
+	scenes      []string
+	eye         string
+	gaze        []float64
+	tone        string
+	photo       compare.Photo
+	extrapolate bool
+}
+
+// demoScenes are the two scenes of the complaint of the demo case; they suit
+// most others too: one for the dim and one for the bright pupil.
+var demoScenes = []string{"harbour-night", "tide-table"}
+
+const (
+	eyeHelp   = "right or left (default: the `eye` of the complaint)"
+	maxGaze   = 60.0 // degrees
+	minWidth  = 0.5  // degrees, of a photograph
+	maxWidth  = 100.0
+	minWhite  = 0.01 // cd/m²
+	maxWhite  = 1e5
+	minMetres = 0.1
+	maxMetres = 1e5
+)
+
+// flags registers the flags; the scenes' default differs by command.
+func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
+	f := c.Flags()
+	f.StringSliceVar(&l.scenes, "scene", scenes, scenesHelp)
+	f.StringVar(&l.eye, "eye", "", eyeHelp)
+	f.Float64SliceVar(&l.gaze, "gaze-deg", []float64{0, 0}, "where the eye looks: `x,y` in degrees from the scene's centre, right and up are positive, -60 to 60")
+	f.StringVar(&l.tone, "tone", compare.ByScene, "tone `curve`: linear, photographic, or by-scene (linear by day, photographic by night)")
+	f.StringVar(&l.photo.File, "photo", "", "a photograph of your own as a scene (`file`: PNG, JPEG or TIFF)")
+	f.Float64Var(&l.photo.WidthDeg, "photo-width-deg", 0, "how wide the photograph is, in `degrees`, 0.5 to 100")
+	f.Float64Var(&l.photo.WhiteCdM2, "photo-white-cdm2", 0, "luminance of the photograph's white in `cd/m²`, 0.01 to 100000; without it glare is off")
+	f.Float64Var(&l.photo.DistanceM, "photo-distance-m", 100, "distance of what is photographed, in `metres`, 0.1 to 100000")
+	f.BoolVar(&l.extrapolate, "extrapolate", false, "let a pupil be wider than the measured wavefront (the panel says so)")
+	complete(c, "scene", sceneWords)
+	complete(c, "eye", fixedWords("right", "left"))
+	complete(c, "tone", fixedWords(tones...))
+}
+
+var tones = []string{compare.ByScene, "linear", "photographic"}
+
+// settings checks the flags against the case.
+func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, error) {
+	s := compare.Settings{Eye: l.eye, Tone: l.tone, Extrapolate: l.extrapolate, Scenes: l.scenes}
+	if s.Eye == "" {
+		s.Eye = c.ComplaintSide().String()
+	}
+	if _, err := unit.ParseSide(s.Eye); err != nil {
+		return s, usagef("--eye: must be right or left (got %q)", s.Eye)
+	}
+	if !slices.Contains(tones, s.Tone) {
+		return s, usagef("--tone: must be linear, photographic or by-scene (got %q)", s.Tone)
+	}
+	if len(l.gaze) != 2 || !within(l.gaze[0], -maxGaze, maxGaze) || !within(l.gaze[1], -maxGaze, maxGaze) {
+		return s, usagef("--gaze-deg: must be two angles from -60 to 60, as in --gaze-deg 4,-5 (got %v)", l.gaze)
+	}
+	s.GazeXDeg, s.GazeYDeg = l.gaze[0], l.gaze[1]
+	if err := distinct("--scene", l.scenes); err != nil {
+		return s, err
+	}
+	if l.photo.File == "" && len(l.scenes) == 0 {
+		return s, usagef("--scene: names no scene; hint: `simview scenes` lists them")
+	}
+	if err := l.photograph(cmd); err != nil {
+		return s, err
+	}
+	if l.photo.File != "" {
+		s.Photo = &l.photo
+	}
+	return s, nil
+}
+
+// photograph checks what is said about the photograph.
+func (l *looking) photograph(c *cobra.Command) error {
+	given := func(name string) bool { return c.Flags().Changed(name) }
+	p := l.photo
+	if p.File == "" {
+		for _, name := range []string{"photo", "photo-width-deg", "photo-white-cdm2", "photo-distance-m"} {
+			if given(name) {
+				return usagef("--%s: no photograph is named; hint: --photo FILE names it", name)
+			}
+		}
+		return nil
+	}
+	switch {
+	case !given("photo-width-deg"):
+		return usagef("--photo: needs --photo-width-deg; hint: a fist at arm's length is about 10 degrees wide, a phone's main camera takes in about 65")
+	case !within(p.WidthDeg, minWidth, maxWidth):
+		return usagef("--photo-width-deg: must be 0.5 to 100 (got %g)", p.WidthDeg)
+	case given("photo-white-cdm2") && !within(p.WhiteCdM2, minWhite, maxWhite):
+		return usagef("--photo-white-cdm2: must be 0.01 to 100000, or be left out (got %g)", p.WhiteCdM2)
+	case !within(p.DistanceM, minMetres, maxMetres):
+		return usagef("--photo-distance-m: must be 0.1 to 100000 (got %g)", p.DistanceM)
+	}
+	return nil
+}
+
+// within is false for NaN.
+func within(v, low, high float64) bool { return v >= low && v <= high }
+
+// distinct refuses a word that is there twice.
+func distinct(flag string, words []string) error {
+	for i, w := range words {
+		if slices.Contains(words[:i], w) {
+			return usagef("%s: names %s twice", flag, w)
+		}
+	}
+	return nil
+}
+
+// farEnough checks a viewing distance.
+func farEnough(metres float64) error {
+	if metres >= minMetres {
+		return nil
+	}
+	return usagef("--distance-m: must be 0.1 or more (got %g)", metres)
+}
