@@ -31,10 +31,22 @@ func TestOutIsTowardsTheTempleOfEitherEye(t *testing.T) {
 		side, words string
 		deg         unit.Degrees
 	}{
-		{"right", "out", 180}, {"left", "out", 0}, {"right", "in", 0}, {"left", "in", 180},
-		{"right", "up", 90}, {"left", "up", 90}, {"right", "down", 270}, {"left", "down", 270},
-		{"right", "up-and-out", 135}, {"left", "up-and-out", 45}, {"right", "down-and-out", 225}, {"left", "down-and-in", 225},
-		{"right", "up-and-in", 45}, {"left", "up-and-in", 135}, {"right", "down-and-in", 315}, {"left", "down-and-out", 315},
+		{"right", "out", 180},
+		{"left", "out", 0},
+		{"right", "in", 0},
+		{"left", "in", 180},
+		{"right", "up", 90},
+		{"left", "up", 90},
+		{"right", "down", 270},
+		{"left", "down", 270},
+		{"right", "up-and-out", 135},
+		{"left", "up-and-out", 45},
+		{"right", "down-and-out", 225},
+		{"left", "down-and-in", 225},
+		{"right", "up-and-in", 45},
+		{"left", "up-and-in", 135},
+		{"right", "down-and-in", 315},
+		{"left", "down-and-out", 315},
 	} {
 		m := twin(t, k.side, "direction: up", "direction: "+k.words).Implant
 		if m.DirectionDeg.V != k.deg {
@@ -107,9 +119,18 @@ func TestEverySchemeNamesTheSameTerms(t *testing.T) {
 		n, m        int
 		scale       float64
 	}{
-		{"osa", "7", 3, -1, 1}, {"osa", "8", 3, 1, 1}, {"osa", "12", 4, 0, 1}, {"osa-nm", `"3, -1"`, 3, -1, 1}, {"osa-nm", `"2,2"`, 2, 2, 1},
-		{"noll", "7", 3, -1, 1}, {"noll", "8", 3, 1, 1}, {"noll", "11", 4, 0, 1}, {"noll", "9", 3, -3, 1},
-		{"fringe", "7", 3, 1, 1 / math.Sqrt(8)}, {"fringe", "8", 3, -1, 1 / math.Sqrt(8)}, {"fringe", "9", 4, 0, 1 / math.Sqrt(5)},
+		{"osa", "7", 3, -1, 1},
+		{"osa", "8", 3, 1, 1},
+		{"osa", "12", 4, 0, 1},
+		{"osa-nm", `"3, -1"`, 3, -1, 1},
+		{"osa-nm", `"2,2"`, 2, 2, 1},
+		{"noll", "7", 3, -1, 1},
+		{"noll", "8", 3, 1, 1},
+		{"noll", "11", 4, 0, 1},
+		{"noll", "9", 3, -3, 1},
+		{"fringe", "7", 3, 1, 1 / math.Sqrt(8)},
+		{"fringe", "8", 3, -1, 1 / math.Sqrt(8)},
+		{"fringe", "9", 4, 0, 1 / math.Sqrt(5)},
 	} {
 		w := twin(t, "left", "scheme: noll", "scheme: "+k.scheme, "7: 0.1", k.key+": {value: 0.1, sd: 0.02}").Wavefront
 		if got := w.Terms.At(k.n, k.m); math.Abs(got-0.1*k.scale) > exact {
@@ -129,8 +150,12 @@ func TestAFieldTurnsIntoWhatThePatientSees(t *testing.T) {
 		side, rule string
 		sign       unit.Degrees
 	}{
-		{"right", "as-patient-sees", 1}, {"left", "as-patient-sees", 1}, {"right", "nasal-positive", -1},
-		{"left", "nasal-positive", 1}, {"right", "right-eye-format", 1}, {"left", "right-eye-format", -1},
+		{"right", "as-patient-sees", 1},
+		{"left", "as-patient-sees", 1},
+		{"right", "nasal-positive", -1},
+		{"left", "nasal-positive", 1},
+		{"right", "right-eye-format", 1},
+		{"left", "right-eye-format", -1},
 	} {
 		e := twin(t, k.side, "as-patient-sees", k.rule)
 		if got := e.Fields[0].Field.Points[3].At.X; got != 7*k.sign || e.Fields[0].Field.Side != e.Side {

@@ -106,8 +106,10 @@ func (d *decoder) implant(e *Eye, path string) {
 			d.add(path+".direction", "must be "+directionList, quoted(m.Direction), "out is towards the temple, in towards the nose; or write direction_deg")
 			break
 		}
-		m.DirectionDeg = unit.Value[unit.Degrees]{V: a, From: m.DecentrationMM.From, Source: "from the words " + m.Direction,
-			File: d.file, Line: d.lineOf(path + ".direction")}
+		m.DirectionDeg = unit.Value[unit.Degrees]{
+			V: a, From: m.DecentrationMM.From, Source: "from the words " + m.Direction,
+			File: d.file, Line: d.lineOf(path + ".direction"),
+		}
 	case m.DecentrationMM.V > 0:
 		needValue(d, m.DirectionDeg, path+".direction_deg", "write it, or direction in words, as in up-and-out")
 	}

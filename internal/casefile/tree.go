@@ -28,8 +28,10 @@ const (
 func parseTree(name string, data []byte) (tree ast.Node, err error) {
 	defer func() {
 		if r := recover(); r != nil { // the parser's own faults are the file's faults to the user
-			tree, err = nil, Problems{{File: name, What: "cannot be read as YAML", Got: quoted(fmt.Sprint(r)),
-				Hint: "compare it with the example in docs/case.md"}}
+			tree, err = nil, Problems{{
+				File: name, What: "cannot be read as YAML", Got: quoted(fmt.Sprint(r)),
+				Hint: "compare it with the example in docs/case.md",
+			}}
 		}
 	}()
 	tokens := lexer.Tokenize(string(data))
@@ -51,8 +53,10 @@ func onlyDocument(name string, file *ast.File) (ast.Node, error) {
 			continue
 		}
 		if body != nil {
-			return nil, Problems{{File: name, Line: line(d.Body), What: "a second document starts here",
-				Hint: "write one case per file, without --- between parts"}}
+			return nil, Problems{{
+				File: name, Line: line(d.Body), What: "a second document starts here",
+				Hint: "write one case per file, without --- between parts",
+			}}
 		}
 		body = d.Body
 	}
@@ -65,8 +69,10 @@ func onlyDocument(name string, file *ast.File) (ast.Node, error) {
 // refusedToken finds the first thing that a case file may not contain.
 func refusedToken(name string, tokens token.Tokens) *Problem {
 	if len(tokens) > maxTokens {
-		return &Problem{File: name, What: "is too long for a case", Got: fmt.Sprintf("%d words and signs", len(tokens)),
-			Hint: fmt.Sprintf("at most %d are read; put the points of fields into files and name these with csv", maxTokens)}
+		return &Problem{
+			File: name, What: "is too long for a case", Got: fmt.Sprintf("%d words and signs", len(tokens)),
+			Hint: fmt.Sprintf("at most %d are read; put the points of fields into files and name these with csv", maxTokens),
+		}
 	}
 	depth, dashes, lastLine := 0, 0, 0
 	for _, t := range tokens {

@@ -56,8 +56,16 @@ func TestTotalFunctionHoldsAllTheLight(t *testing.T) {
 func TestNormsOfStraylightByAge(t *testing.T) {
 	const twoDecimals = 0.01
 	for _, c := range []struct{ age, natural, implant float64 }{
-		{20, .87, .98}, {30, .89, 1.02}, {40, .93, 1.07}, {50, 1.00, 1.11}, {60, 1.11, 1.15},
-		{65, 1.17, 1.18}, {70, 1.24, 1.20}, {77, 1.34, 1.23}, {80, 1.39, 1.24}, {90, 1.54, 1.29},
+		{20, .87, .98},
+		{30, .89, 1.02},
+		{40, .93, 1.07},
+		{50, 1.00, 1.11},
+		{60, 1.11, 1.15},
+		{65, 1.17, 1.18},
+		{70, 1.24, 1.20},
+		{77, 1.34, 1.23},
+		{80, 1.39, 1.24},
+		{90, 1.54, 1.29},
 	} {
 		natural, sd, source := NormLogS(c.age, false)
 		near(t, "natural lens", natural, c.natural, twoDecimals)

@@ -40,8 +40,13 @@ func TestStraylightLessThanAnyEyeHasIsRefused(t *testing.T) {
 		t.Error(err)
 	}
 	for _, bad := range [][3]float64{
-		{math.NaN(), 7, 0.5}, {math.Inf(1), 7, 0.5}, {1.2, 0, 0.5}, {1.2, math.NaN(), 0.5},
-		{1.2, 95, 0.5}, {1.2, 7, -1}, {1.2, 7, math.NaN()},
+		{math.NaN(), 7, 0.5},
+		{math.Inf(1), 7, 0.5},
+		{1.2, 0, 0.5},
+		{1.2, math.NaN(), 0.5},
+		{1.2, 95, 0.5},
+		{1.2, 7, -1},
+		{1.2, 7, math.NaN()},
 	} {
 		if g, err := GlareFromLogS(bad[0], bad[1], bad[2]); err == nil {
 			t.Errorf("%v was taken as %+v", bad, g)
@@ -55,8 +60,10 @@ const quadTolerance = 1e-5
 
 func TestShareIsTheHemisphereIntegral(t *testing.T) {
 	for _, c := range []struct{ p, fixed, aged float64 }{
-		{0, 0.10599775, 0.06324688}, {0.5, 0.11385173, 0.07075337},
-		{1, 0.12170571, 0.07825985}, {1.2, 0.12484731, 0.08126244},
+		{0, 0.10599775, 0.06324688},
+		{0.5, 0.11385173, 0.07075337},
+		{1, 0.12170571, 0.07825985},
+		{1.2, 0.12484731, 0.08126244},
 	} {
 		near(t, "fixed", Glare{0, c.p}.Share(), c.fixed, quadTolerance)
 		near(t, "both", Glare{1, c.p}.Share(), c.fixed+c.aged, quadTolerance)

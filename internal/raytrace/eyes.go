@@ -133,12 +133,16 @@ func gradientEye(g [2]Gradient, radius, conic [4]float64, t [5]float64, index [3
 	s := System{StopZ: front, StopAfter: 2, RetinaZ: back + t[4]}
 	s.Surfaces = []Surface{
 		surface("cornea front", 0, 0), surface("cornea back", t[0], 1), surface("lens front", front, 2),
-		{Name: "lens mid-plane", At: frameAt(mid)}, surface("lens back", back, 3),
+		{Name: "lens mid-plane", At: frameAt(mid)},
+		surface("lens back", back, 3),
 	}
 	s.Surfaces[0].SemiDiameterMM = corneaEdgeMM
 	s.Media = []Medium{
-		air(), {Name: "cornea", N: index[0], Chroma: chroma}, {Name: "aqueous", N: index[1], Chroma: chroma},
-		{Name: "lens front part", Grad: &g[0], Chroma: chroma}, {Name: "lens back part", Grad: &g[1], Chroma: chroma},
+		air(),
+		{Name: "cornea", N: index[0], Chroma: chroma},
+		{Name: "aqueous", N: index[1], Chroma: chroma},
+		{Name: "lens front part", Grad: &g[0], Chroma: chroma},
+		{Name: "lens back part", Grad: &g[1], Chroma: chroma},
 		{Name: "vitreous", N: index[2], Chroma: chroma},
 	}
 	return s

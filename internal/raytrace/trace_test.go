@@ -49,8 +49,10 @@ func TestDescartesEllipsoidHasNoAberration(t *testing.T) {
 // which leaves out the higher orders: 15 % at 6 mm.
 func TestCorneasHaveTheirKnownSphericalAberration(t *testing.T) {
 	for _, row := range []struct{ r, q, n, six, four float64 }{
-		{7.8, -.26, 1.376, .1790, .0332}, {7.8, 0, 1.376, .3648, .0663},
-		{7.77, -.18, 1.376, .2378, .0438}, {7.575, -.14135, 1.3375, .2794, .0511},
+		{7.8, -.26, 1.376, .1790, .0332},
+		{7.8, 0, 1.376, .3648, .0663},
+		{7.77, -.18, 1.376, .2378, .0438},
+		{7.575, -.14135, 1.3375, .2794, .0511},
 	} {
 		s := oneSurface(row.r, row.q, row.n)
 		for _, p := range [][2]float64{{6, row.six}, {4, row.four}} {

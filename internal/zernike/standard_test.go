@@ -75,9 +75,21 @@ func TestTheTermsAreThePolynomialsThatTheStandardPrints(t *testing.T) {
 // schemes are the published rows: OSA j, n, m, Noll, Fringe (the tests of a
 // general Zernike library; the Noll column also in a tutorial of J Eur Opt Soc).
 var schemes = [][5]int{
-	{0, 0, 0, 1, 1}, {1, 1, -1, 3, 3}, {2, 1, 1, 2, 2}, {3, 2, -2, 5, 6}, {4, 2, 0, 4, 4},
-	{5, 2, 2, 6, 5}, {6, 3, -3, 9, 11}, {7, 3, -1, 7, 8}, {8, 3, 1, 8, 7}, {9, 3, 3, 10, 10},
-	{10, 4, -4, 15, 18}, {11, 4, -2, 13, 13}, {12, 4, 0, 11, 9}, {13, 4, 2, 12, 12}, {14, 4, 4, 14, 17},
+	{0, 0, 0, 1, 1},
+	{1, 1, -1, 3, 3},
+	{2, 1, 1, 2, 2},
+	{3, 2, -2, 5, 6},
+	{4, 2, 0, 4, 4},
+	{5, 2, 2, 6, 5},
+	{6, 3, -3, 9, 11},
+	{7, 3, -1, 7, 8},
+	{8, 3, 1, 8, 7},
+	{9, 3, 3, 10, 10},
+	{10, 4, -4, 15, 18},
+	{11, 4, -2, 13, 13},
+	{12, 4, 0, 11, 9},
+	{13, 4, 2, 12, 12},
+	{14, 4, 4, 14, 17},
 }
 
 func TestIndicesAgreeWithThePublishedTable(t *testing.T) {
