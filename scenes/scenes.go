@@ -1,11 +1,3 @@
-// Package scenes holds the scenes that come with simview: one YAML file each,
-// all invented for it.
-//
-// # Conventions
-//
-// Axes and origin, index scheme and normalisation, sign, eye side, internal
-// units, sampling and centring: those of package scene. The order of
-// [Builtins] is the order in which the scenes are best shown.
 package scenes
 
 import (

@@ -86,15 +86,8 @@ func Parse(name string, data []byte) (*Scene, error) {
 	if line, err := guard(data); err != nil {
 		return fail(line, err)
 	}
-	tree, err := parser.ParseBytes(data, 0)
+	tree, f, err := read(data)
 	if err != nil {
-		return fail(explain(err))
-	}
-	if len(tree.Docs) != 1 {
-		return fail(0, fmt.Errorf("a scene file holds one YAML document (found %d)", len(tree.Docs)))
-	}
-	var f file
-	if err := yaml.NodeToValue(tree.Docs[0].Body, &f, yaml.Strict()); err != nil {
 		return fail(explain(err))
 	}
 	if key, err := f.checkHead(); err != nil {
@@ -112,6 +105,25 @@ func Parse(name string, data []byte) (*Scene, error) {
 		s.Lamps = append(s.Lamps, one)
 	}
 	return s, nil
+}
+
+// read turns the bytes into the file's types. The YAML reader can panic on
+// malformed input (fuzzing found it); that too is only a file it cannot read.
+func read(data []byte) (tree *ast.File, f *file, err error) {
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("the file is not readable as YAML (%v)", p)
+		}
+	}()
+	tree, err = parser.ParseBytes(data, 0)
+	if err != nil {
+		return nil, nil, err
+	}
+	if len(tree.Docs) != 1 {
+		return nil, nil, fmt.Errorf("a scene file holds one YAML document (found %d)", len(tree.Docs))
+	}
+	f = &file{}
+	return tree, f, yaml.NodeToValue(tree.Docs[0].Body, f, yaml.Strict())
 }
 
 func idOf(name string) string {
@@ -139,6 +151,11 @@ func guard(data []byte) (line int, err error) {
 	if len(data) > maxFileBytes {
 		return 0, fmt.Errorf("the scene file has %d bytes; at most %d are read", len(data), maxFileBytes)
 	}
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("the file is not readable as YAML (%v)", p)
+		}
+	}()
 	depth := 0
 	for _, t := range lexer.Tokenize(string(data)) {
 		switch t.Type {

@@ -20,14 +20,14 @@ type Scene struct {
 	GoodFor   string  // what the scene shows well, one sentence
 	DistanceM float64 // distance of what is looked at, in m, above 0
 
-	WidthDeg, HeightDeg float64    // frame of the wide picture, degrees
-	AdaptCdM2           float64    // luminance the eye is adapted to, cd/m²
-	SurroundCdM2        [3]float64 // light behind and around everything, linear RGB, cd/m²
-	Night               bool       // true: the dim pupil applies; false: the bright one
-	GlareOff            bool       // true: the white of a photograph is unknown, glare cannot be computed
-	Clipped             float64    // share of a photograph's pixels with a channel at its end, 0 to 1
-	Window              Window     // the part shown magnified
-	Lamps               []light.Lamp
+	WidthDeg, HeightDeg float64      // frame of the wide picture, degrees
+	AdaptCdM2           float64      // luminance the eye is adapted to, cd/m²
+	SurroundCdM2        [3]float64   // light behind and around everything, linear RGB, cd/m²
+	Night               bool         // true: the dim pupil applies; false: the bright one
+	GlareOff            bool         // true: the white of a photograph is unknown, glare cannot be computed
+	Clipped             float64      // share of a photograph's pixels with a channel at its end, 0 to 1
+	Window              Window       // the part shown magnified
+	Lamps               []light.Lamp // lights that Draw leaves out, in the order of the file
 
 	shapes []shape
 	parts  map[string][]shape
