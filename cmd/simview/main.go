@@ -1,6 +1,3 @@
-// Command simview shows what each cause of an eye's bad vision would make the
-// world look like, from the eye's own measurements. It works offline, on
-// files, and is an illustration for discussion, not a diagnosis.
 package main
 
 import (
