@@ -2,6 +2,8 @@ package cause
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 
 	"simview/internal/unit"
 )
@@ -42,7 +44,8 @@ type Strengths map[ID]float64
 
 // Check refuses a strength outside [0, 3] or a cause this eye does not have.
 func (s Strengths) Check(e *Eye) error {
-	for id, k := range s {
+	for _, id := range slices.Sorted(maps.Keys(s)) {
+		k := s[id]
 		if !(k >= 0 && k <= MaxStrength) {
 			return fmt.Errorf("strength of %s: must be between 0 and %d (got %g)", id, MaxStrength, k)
 		}

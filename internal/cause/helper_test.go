@@ -60,7 +60,11 @@ eyes:
 // parse reads a case whose eyes are the given lines, indented by two.
 func parse(t testing.TB, eyes string) *casefile.Case {
 	t.Helper()
-	c, _, err := casefile.Parse("test.yaml", []byte(head+eyes), nil)
+	text := head + eyes
+	if !strings.Contains(eyes, "right:") {
+		text = strings.Replace(text, "complaint_eye: right", "complaint_eye: left", 1)
+	}
+	c, _, err := casefile.Parse("test.yaml", []byte(text), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,6 +13,9 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 	if err := set.Check(e); err != nil {
 		return eye.State{}, err
 	}
+	if err := v.check(); err != nil {
+		return eye.State{}, err
+	}
 	s, err := e.optics(set)
 	if err != nil {
 		return s, err

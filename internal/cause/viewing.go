@@ -14,6 +14,17 @@ type Viewing struct {
 	PupilMM   float64 // overrides the case's pupil when > 0
 }
 
+// check refuses a distance or a pupil that is none.
+func (v Viewing) check() error {
+	if !(v.DistanceM > 0) {
+		return fmt.Errorf("distance: must be above 0 m (got %g); far is +Inf", v.DistanceM)
+	}
+	if !(v.PupilMM >= 0) || math.IsInf(v.PupilMM, 1) {
+		return fmt.Errorf("pupil: must be above 0 mm (got %g); 0 stands for that of the case", v.PupilMM)
+	}
+	return nil
+}
+
 // near is the distance, in metres, from which the near correction is worn; a
 // screen at arm's length and a page count, a room does not (common practice).
 const near = 0.7
