@@ -9,7 +9,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"testing/fstest"
 
 	"simview/internal/casefile"
 	"simview/internal/compare"
@@ -57,11 +56,7 @@ func parseCase(name string, fsys fs.FS) (opened, error) {
 
 // fromRecord rebuilds a case from a record's own text.
 func fromRecord(r compare.Record) (opened, error) {
-	m := fstest.MapFS{}
-	for name, text := range r.Files {
-		m[name] = &fstest.MapFile{Data: []byte(text)}
-	}
-	return parseCase(r.Case, m)
+	return parseCase(r.Case, textFS(r.Files))
 }
 
 // collect keeps the text of the case and of the files it names.
