@@ -329,6 +329,10 @@ func finite(v reflect.Value) bool {
 
 // explain turns an error of the YAML reader into a line and one sentence.
 func explain(err error) (int, error) {
+	var own *lineError
+	if errors.As(err, &own) {
+		return own.line, own
+	}
 	var y yaml.Error
 	if !errors.As(err, &y) {
 		return 0, err

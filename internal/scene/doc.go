@@ -6,6 +6,13 @@
 // mean over its area, taken in linear light. A user's own photograph becomes a
 // scene of the same type through [FromPhoto].
 //
+// What is simplified: shapes outside a plane group (a page, a chart) are drawn
+// straight in angle, as on a sphere about the eye; texture on level ground
+// leaves out the curvature of the picture (2 % at 15 degrees) and grain too fine
+// for a pixel; where two edges cross inside one pixel their shares are taken as
+// independent; a lamp shines through whatever stands before it, so a scene's
+// author places it where it can be seen.
+//
 // # Conventions
 //
 // Axes and origin: degrees as the patient sees, right +, up +, origin at the

@@ -72,6 +72,30 @@ func (l *lamp) UnmarshalYAML(n ast.Node) error {
 	return err
 }
 
+// lineError is an error at a line of the file.
+type lineError struct {
+	line int
+	msg  string
+}
+
+func (e *lineError) Error() string { return e.msg }
+
+// UnmarshalYAML reads exactly two numbers.
+func (p *xy) UnmarshalYAML(n ast.Node) error { return numbers(n, p[:]) }
+
+// UnmarshalYAML reads exactly three numbers.
+func (p *xyz) UnmarshalYAML(n ast.Node) error { return numbers(n, p[:]) }
+
+func numbers(n ast.Node, to []float64) error {
+	var v []float64
+	if err := yaml.NodeToValue(n, &v); err != nil || len(v) != len(to) {
+		return &lineError{n.GetToken().Position.Line, fmt.Sprintf("expected %d numbers such as %s (got %s)",
+			len(to), [...]string{2: "[1, 2.5]", 3: "[1, 2.5, 10]"}[len(to)], n)}
+	}
+	copy(to, v)
+	return nil
+}
+
 // Parse reads a scene file. The name stands in messages; without its folder and
 // extension it is the scene's ID. Unknown, double or missing keys, values out of
 // range and files larger or deeper than any scene needs are errors that name the

@@ -256,6 +256,11 @@ func TestErrorsNameTheLineAndHelp(t *testing.T) {
 		{"  - text: {lines: [\"\u4e2d\"], at: [0, 0], logmar: 0, cdm2: 1}\n", "the font has no character"},
 		{"  - {rect: {at: [0, 0], size: [1, 1], cdm2: 1}, ellipse: {at: [0, 0], radius: [1, 1], cdm2: 1}}\n", "exactly one of"},
 		{"  - rect: {at: [0, 0], size: [1, 1]}\n", "test.yaml:12: rect: cdm2: missing"},
+		{"  - rect: {at: [0, 0, 1], size: [1, 1], cdm2: 1}\n", "test.yaml:12: expected 2 numbers such as [1, 2.5] (got [0, 0, 1])"},
+		{"  - rect: {at: [0], size: [1, 1], cdm2: 1}\n", "test.yaml:12: expected 2 numbers"},
+		{"  - line: {points: [[0, 0], [1, x]], width: 1, cdm2: 1}\n", "test.yaml:12: expected 2 numbers"},
+		{"  - group: {plane: {origin_m: [0, 1]}, shapes: []}\n", "test.yaml:12: expected 3 numbers"},
+		{"  - rect: {at: [0, 0], size: [1, 1], cdm2: bright}\n", "test.yaml:12:"},
 		{"  []\n", "shapes: missing"},
 	} {
 		_, err := Parse("test.yaml", []byte(head+c.shapes))
