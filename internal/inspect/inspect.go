@@ -2,6 +2,7 @@ package inspect
 
 import (
 	"fmt"
+	"maps"
 	"math"
 
 	"simview/internal/cause"
@@ -62,9 +63,21 @@ type Finding struct {
 }
 
 // Eye reports one eye with the given strengths in a viewing condition, at the
-// given frequencies (nil: [Frequencies]).
+// given frequencies in cycles per degree (nil: [Frequencies]). As in the
+// pictures, all causes together keep their glasses and any other set is
+// refracted anew. Errors are those of [cause.Eye.State], and a frequency that is
+// not a number from 0 up.
 func Eye(e *cause.Eye, set cause.Strengths, v cause.Viewing, freqs []float64) (Report, error) {
-	s, err := e.State(set, v, cause.Same)
+	for _, f := range freqs {
+		if !(f >= 0) || math.IsInf(f, 1) {
+			return Report{}, fmt.Errorf("spatial frequency: must be 0 or more cycles per degree (got %g)", f)
+		}
+	}
+	g := cause.Refracted
+	if maps.Equal(set, e.All()) {
+		g = cause.Same
+	}
+	s, err := e.State(set, v, g)
 	if err != nil {
 		return Report{}, err
 	}
