@@ -7,7 +7,6 @@ import (
 	"strings"
 
 	"simview/internal/cornea"
-	"simview/internal/unit"
 	"simview/internal/zernike"
 )
 
@@ -97,25 +96,11 @@ func (d *decoder) implant(e *Eye, path string) {
 	if e.Lens != "implant" && !d.failed(strings.TrimSuffix(path, ".implant")+".lens") {
 		d.add(path, "needs lens: implant", "lens: "+e.Lens, "correct lens, or leave implant out")
 	}
-	switch {
-	case m.Direction != "" && m.DirectionDeg.Given():
-		d.add(path+".direction", "stands beside direction_deg", quoted(m.Direction), "keep one of the two")
-	case m.Direction != "":
-		a, ok := directionWords(e.Side, m.Direction)
-		if !ok {
-			d.add(path+".direction", "must be "+directionList, quoted(m.Direction), "out is towards the temple, in towards the nose; or write direction_deg")
-			break
-		}
-		m.DirectionDeg = unit.Value[unit.Degrees]{
-			V: a, From: m.DecentrationMM.From, Source: "from the words " + m.Direction,
-			File: d.file, Line: d.lineOf(path + ".direction"),
-		}
-	case m.DecentrationMM.V > 0:
-		needValue(d, m.DirectionDeg, path+".direction_deg", "write it, or direction in words, as in up-and-out")
-	}
+	d.direction(e.Side, m.Direction, &m.DirectionDeg, m.DecentrationMM, path+".direction")
 	if m.TiltDeg.V > 0 {
 		needValue(d, m.TiltAxisDeg, path+".tilt_axis_deg", "write the line it is turned about: 0 brings the upper edge forward, 90 the edge on the clinician's left")
 	}
+	d.toric(m, path)
 }
 
 // cornea checks the front of the eye and resolves where its zone lies.

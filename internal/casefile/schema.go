@@ -111,6 +111,7 @@ var groupRules = map[reflect.Type]object{
 		"then":     object{"required": []string{"source"}},
 	},
 	reflect.TypeFor[Eyes]():      {"minProperties": 1},
+	reflect.TypeFor[Biometry]():  {"minProperties": 1, "dependentRequired": object{"corneal_radius_flat_mm": []string{"corneal_radius_steep_mm"}, "corneal_radius_steep_mm": []string{"corneal_radius_flat_mm"}}},
 	reflect.TypeFor[Eye]():       {"anyOf": anyRequired("pupil_bright_mm", "pupil_dim_mm")},
 	reflect.TypeFor[Glasses]():   {"oneOf": []any{object{"required": []string{"none"}}, object{"required": []string{"add_d"}}, object{"required": []string{"sphere_d", "vertex_mm"}}}},
 	reflect.TypeFor[FieldData](): {"oneOf": anyRequired("csv", "points")},

@@ -53,6 +53,9 @@ type Eye struct {
 	PupilBrightMM  unit.Value[unit.MM]       `yaml:"pupil_bright_mm"`                                                       // 1 to 9
 	PupilDimMM     unit.Value[unit.MM]       `yaml:"pupil_dim_mm"`                                                          // 1 to 9, not below bright
 	AccommodationD unit.Value[unit.Dioptres] `yaml:"accommodation_d"`                                                       // 0 to 20, what is left
+	PupilOffMM     unit.Value[unit.MM]       `yaml:"pupil_decentration_mm"`                                                 // 0 to 2, of the entrance pupil from the axis of the cornea
+	PupilOffDeg    unit.Value[unit.Degrees]  `yaml:"pupil_direction_deg"`                                                   // -360 to 360
+	PupilOffWords  string                    `yaml:"pupil_direction"`                                                       // words instead of degrees
 	IrisPigment    string                    `yaml:"iris_pigment" one:"dark,brown,green,blue"`                              // dark, brown, green or blue
 	Refraction     *Refraction               `yaml:"refraction"`                                                            // what the eye needs
 	WornFar        *Glasses                  `yaml:"worn_far"`                                                              // nil = not stated
@@ -60,6 +63,7 @@ type Eye struct {
 	Wavefront      *Wavefront                `yaml:"wavefront"`                                                             // nil = not measured
 	Implant        *Implant                  `yaml:"implant"`                                                               // nil unless Lens is implant
 	Cornea         *Cornea                   `yaml:"cornea"`                                                                // nil = not stated
+	Biometry       *Biometry                 `yaml:"biometry"`                                                              // nil = not measured
 	Straylight     *Straylight               `yaml:"straylight"`                                                            // nil = not measured
 	Fields         []FieldData               `yaml:"fields"`                                                                // empty = not tested
 	Acuity         []Acuity                  `yaml:"acuity"`                                                                // empty = not measured
@@ -128,12 +132,37 @@ type Implant struct {
 	RotationDeg    unit.Value[unit.Degrees] `yaml:"rotation_deg"`    // turn about the line of sight, counter-clockwise to the clinician
 	// SphericalAberrationUM is c(4,0) that the lens itself adds at a 6 mm pupil.
 	SphericalAberrationUM unit.Value[unit.UM] `yaml:"spherical_aberration_at_6mm_um"`
+	// PowerD is the mean power of the lens as its maker states it, in the eye.
+	PowerD unit.Value[unit.Dioptres] `yaml:"power_d"`
+	// OpticMM is the diameter of the part that bends light, 3 to 9.
+	OpticMM unit.Value[unit.MM] `yaml:"optic_mm"`
+	// AxialShiftMM is how far it lies behind its place, -3 to 3, towards the retina.
+	AxialShiftMM unit.Value[unit.MM] `yaml:"axial_shift_mm"`
+	// ToricCylinderD is the lens's own cylinder, in the plane of the lens, in
+	// plus form; ToricAxisDeg is the axis that it was meant to lie at, from
+	// which RotationDeg counts.
+	ToricCylinderD unit.Value[unit.Dioptres] `yaml:"toric_cylinder_d"`
+	ToricAxisDeg   unit.Value[unit.Degrees]  `yaml:"toric_axis_deg"`
 }
 
 // Shift returns the displacement of the lens as a pupil point, in mm.
 func (m *Implant) Shift() unit.PupilPoint {
 	return polar(m.DecentrationMM.V, m.DirectionDeg.V)
 }
+
+// Biometry is what was measured of the eye's dimensions.
+type Biometry struct {
+	FlatMM       unit.Value[unit.MM]      `yaml:"corneal_radius_flat_mm"`    // 5 to 12; the larger of the two radii
+	SteepMM      unit.Value[unit.MM]      `yaml:"corneal_radius_steep_mm"`   // 5 to 12
+	SteepAxisDeg unit.Value[unit.Degrees] `yaml:"steep_axis_deg"`            // 0 to 180, the meridian of the smaller radius
+	AsphericityQ unit.Value[float64]      `yaml:"corneal_asphericity_q"`     // -3 to 3; 0 a sphere, below 0 flatter outwards
+	AxialMM      unit.Value[unit.MM]      `yaml:"axial_length_mm"`           // 15 to 40
+	DepthMM      unit.Value[unit.MM]      `yaml:"anterior_chamber_depth_mm"` // 1 to 8, front of the cornea to front of the lens
+}
+
+// PupilShift returns where the centre of the entrance pupil lies, from the axis
+// of the cornea, in mm.
+func (e *Eye) PupilShift() unit.PupilPoint { return polar(e.PupilOffMM.V, e.PupilOffDeg.V) }
 
 // Cornea describes the front of the eye.
 type Cornea struct {

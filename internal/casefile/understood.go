@@ -68,7 +68,9 @@ func (e *Eye) understood() []string {
 	}
 	out = append(out, e.refractionWords(), "Worn for far: "+e.WornFar.words("the best correction will be assumed"),
 		"Worn for near: "+e.WornNear.words("the far correction will be assumed"), e.Wavefront.words("Wavefront of the whole eye"))
+	out = append(out, e.pupilPlaceWords()...)
 	out = append(out, e.implantWords()...)
+	out = append(out, e.biometryWords()...)
 	out = append(out, e.corneaWords()...)
 	out = append(out, e.straylightWords())
 	if len(e.Fields) == 0 {
@@ -184,6 +186,7 @@ func (e *Eye) implantWords() []string {
 	if m.RotationDeg.V != 0 {
 		out = append(out, "Implant: turned about the line of sight by "+said(m.RotationDeg, " degrees")+", counter-clockwise to the clinician.")
 	}
+	out = append(out, m.lensWords()...)
 	return append(out, "Implant: spherical aberration "+said(m.SphericalAberrationUM, " µm at a 6 mm pupil")+ifMissing(m.SphericalAberrationUM.Given(), "a usual value will be assumed"))
 }
 

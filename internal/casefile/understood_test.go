@@ -25,7 +25,9 @@ Left eye: Worn for near: an addition of +2.50 D over the far correction.
 Left eye: Wavefront of the whole eye: 1 terms (noll) up to order 3, 0.100 µm RMS in the orders from 3 up, over a pupil of 6 mm at 555 nm.
 Left eye: Implant: shifted by 0.5 mm (measured) towards up (90 degrees counter-clockwise from the clinician's right).
 Left eye: Implant: tilted by 5 degrees (measured); its up-and-in edge is the one that comes forward.
+Left eye: Implant: power not given; what the refraction asks for will be assumed. Optic not given; 6 mm will be assumed.
 Left eye: Implant: spherical aberration not given; a usual value will be assumed.
+Left eye: Biometry: not given; a usual eye will be assumed for tracing the lens.
 Left eye: Cornea: spherical aberration not given; a usual value will be assumed.
 Left eye: Cornea: irregular (not named, pattern grain), height 1 µm (measured) root mean square, grain 0.5 mm (measured), within 1.5 mm (measured) of the place -1.00 mm to the clinician's right and 0.00 mm above the centre of the pupil; seeded map number 3, not the measured one.
 Left eye: Straylight: log s 1.3 (measured), scattered by the lens.

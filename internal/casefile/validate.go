@@ -73,6 +73,7 @@ func (d *decoder) eye(e *Eye, path string) {
 	d.wavefront(e.Wavefront, path+".wavefront", "whole-eye")
 	d.implant(e, path+".implant")
 	d.cornea(e, path+".cornea")
+	d.biometry(e.Biometry, path+".biometry")
 	for i := range e.Fields {
 		d.field(&e.Fields[i], e.Side, fmt.Sprintf("%s.fields[%d]", path, i+1))
 	}
@@ -90,6 +91,7 @@ func (d *decoder) pupils(e *Eye, path string) {
 	if bright.Given() && dim.Given() && dim.V < bright.V {
 		d.add(path+".pupil_dim_mm", fmt.Sprintf("must not be below pupil_bright_mm, which is %g", bright.V), fmt.Sprintf("%g", dim.V), "were the two exchanged?")
 	}
+	d.direction(e.Side, e.PupilOffWords, &e.PupilOffDeg, e.PupilOffMM, path+".pupil_direction")
 }
 
 // refraction checks the correction that the eye needs.
