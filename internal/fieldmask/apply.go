@@ -63,10 +63,10 @@ func (st *stage) apply(ch change, low, lent *Low) *light.Image {
 	out := light.NewImage(in.Grid)
 	from, to := in.Planes(), out.Planes()
 	for c := range 3 {
-		if st.grey && c > 0 {
+		if st.grey && c > 0 && (low == nil || low.grey) {
 			copy(to[c], to[0])
 			if lent != nil {
-				lent.mean[c] = lent.mean[0]
+				lent.given[c] = lent.given[0]
 			}
 			continue
 		}
@@ -75,10 +75,14 @@ func (st *stage) apply(ch change, low, lent *Low) *light.Image {
 			w := low.ranges[c].over(in.Grid)
 			lim.wide = &w
 		}
-		st.applyPlane(to[c], from[c], st.total(ch, c), lim, low, c)
-		m := st.keepMean(to[c], from[c], lim, low, c)
+		taken := st.applyPlane(to[c], from[c], st.total(ch, c), lim, low, c)
+		if low != nil {
+			st.giveLent(to[c], low.given[c], lim)
+			continue
+		}
+		given := st.keepMean(to[c], from[c], taken, lim)
 		if lent != nil {
-			lent.mean[c] = m
+			lent.given[c] = given
 		}
 	}
 	st.putLamps(out)
@@ -104,12 +108,11 @@ func (st *stage) total(ch change, c int) []float32 {
 //
 //	L' = L + d (1 + L/K)² / (1 - d (1 + L/K) / K)
 //
-// limited to the range nearby, and gives what the limit took back to the
-// surroundings, within the same range.
-func (st *stage) applyPlane(dst, src, d []float32, lim limits, low *Low, c int) {
+// limited to the range nearby, and returns what the limit took.
+func (st *stage) applyPlane(dst, src, d []float32, lim limits, low *Low, c int) (taken []float32) {
 	g := st.soft.Grid
 	lent := make([]float32, g.W)
-	taken := make([]float32, g.Len())
+	taken = make([]float32, g.Len())
 	for j := range g.H {
 		if low != nil {
 			_, y := g.Centre(0, j)
@@ -123,11 +126,7 @@ func (st *stage) applyPlane(dst, src, d []float32, lim limits, low *Low, c int) 
 			taken[q] = min(max(free, -src[q]), 2*src[q]+dst[q]) - dst[q]
 		}
 	}
-	for _, sigma := range giveSigmaDeg {
-		m := blockMeans(g, taken)
-		m.v = blurEdge(m.v, m.W, m.H, gaussTaps(sigma/m.StepDeg))
-		st.give(dst, taken, m, lim)
-	}
+	return taken
 }
 
 // giveSigmaDeg are the standard deviations, in degrees, over which what the limit
@@ -138,21 +137,43 @@ var giveSigmaDeg = [...]float64{0.5, 1}
 // is kept; wide enough to leave the lowest band alone.
 const meanSigmaDeg = 3
 
-// keepMean brings the mean light over some degrees back to that of the scene, in
-// damaged places; a magnified window takes the correction from the wide picture.
-func (st *stage) keepMean(dst, src []float32, lim limits, low *Low, c int) mapOf {
-	if low != nil {
-		st.give(dst, nil, low.mean[c], lim)
-		return low.mean[c]
+// keepMean gives what the limit took to the surroundings and then brings the mean
+// light over some degrees back to that of the scene, in damaged places. It
+// returns, over blocks, what was given in all.
+func (st *stage) keepMean(dst, src, taken []float32, lim limits) mapOf {
+	g := st.soft.Grid
+	smoothed := func(v []float32, sigma float64) mapOf {
+		m := blockMeans(g, v)
+		m.v = blurEdge(m.v, m.W, m.H, gaussTaps(sigma/m.StepDeg))
+		return m
 	}
-	diff := make([]float32, len(dst))
+	before := blockMeans(g, dst)
+	for _, sigma := range giveSigmaDeg {
+		st.give(dst, taken, smoothed(taken, sigma), lim)
+	}
+	diff := taken
 	for q := range diff {
 		diff[q] = src[q] - dst[q]
 	}
-	m := blockMeans(st.soft.Grid, diff)
-	m.v = blurEdge(m.v, m.W, m.H, gaussTaps(meanSigmaDeg/m.StepDeg))
-	st.give(dst, nil, m, lim)
-	return m
+	st.give(dst, nil, smoothed(diff, meanSigmaDeg), lim)
+	given := blockMeans(g, dst)
+	for q := range given.v {
+		given.v[q] -= before.v[q]
+	}
+	return given
+}
+
+// giveLent gives a magnified window what its wide picture was given.
+func (st *stage) giveLent(dst []float32, given mapOf, lim limits) {
+	xs, ys := given.cells(st.soft.Grid)
+	for j, y := range ys {
+		for i, x := range xs {
+			if e := given.at(x, y); e != 0 {
+				q := j*st.soft.W + i
+				dst[q] = lim.apply(dst[q]+e, i, j)
+			}
+		}
+	}
 }
 
 // give adds a map of light to the damaged places, within the limits; what finds

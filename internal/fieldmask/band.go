@@ -8,7 +8,7 @@ import (
 
 const (
 	lowestBand  = 0.25 // centre of the lowest octave band, cycles per degree
-	highestBand = 32.0 // highest centre
+	highestBand = 16.0 // highest centre; all that is finer goes with it
 	poolSigma   = 0.3  // standard deviation of the contrast window, in periods of the band's centre
 )
 

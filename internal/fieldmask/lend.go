@@ -11,11 +11,11 @@ type lattice struct {
 }
 
 // lendFrom is the band whose frame is fine enough for all that is lent.
-var lendFrom = band{f0: windowFrom}
+var lendFrom = band{f0: 2 * windowFrom}
 
 // lend returns what a magnified window needs of this wide picture.
 func (st *stage) lend(low change) *Low {
-	out := &Low{adapt: st.adapt}
+	out := &Low{adapt: st.adapt, grey: st.grey}
 	fr := st.frame.small(lendFrom)
 	g := st.soft.Grid
 	for c, plane := range st.soft.Planes() {

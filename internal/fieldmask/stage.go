@@ -45,19 +45,20 @@ func (o Options) withDefaults() Options {
 }
 
 // Low is what the wide picture lends to a magnified window of the same scene:
-// the change of its bands below 1 cycle per degree and the range of its
+// the change of its bands with centres below 2 cycles per degree and the range of its
 // surroundings.
 type Low struct {
 	change [3]lattice
 	adapt  mapOf
 	ranges [3]localRange
-	mean   [3]mapOf
+	given  [3]mapOf
+	grey   bool // the three primaries are alike
 	none   bool // nothing was changed
 }
 
 // windowFrom is the centre frequency, cycles per degree, from which a magnified
 // window works out its own bands.
-const windowFrom = 1.0
+const windowFrom = 4.0
 
 // See returns the picture that the nerve passes on, and what a magnified window
 // of the same scene needs of it. Detail that the damaged place cannot detect is
@@ -84,7 +85,7 @@ func See(in Light, loss Loss, opt Options) (*light.Image, *Low) {
 }
 
 // SeeWindow is [See] for a magnified window (a finer grid over a small part of
-// the scene, with an apron of a degree or more): bands from 1 cycle per degree up
+// the scene, with an apron of a degree): bands from 2 cycles per degree up
 // are worked out here and those below come from the wide picture's Low. With
 // in.Adapt nil the adaptation is the wide picture's; with low nil every band is
 // worked out here. Where the loss is 0 within the wide picture, the window is
