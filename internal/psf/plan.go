@@ -15,9 +15,12 @@ const (
 	minPupilSamples = 128
 	maxPupilSamples = 2048
 	maxSamples      = 8192 // 256 MiB a picture
-	// blurRoom is how much wider than the geometric blur the support is: its
-	// edge is fringed by diffraction, and part of that would be folded back.
-	blurRoom = 1.1
+	// leastRoom is how much wider than the geometric blur the support must be:
+	// its edge is fringed by diffraction, and part of that would be folded back.
+	leastRoom = 1.1
+	// blurRoom is how wide it is made when it is chosen here, since the ring
+	// from which the tail is foretold must lie well outside the blur.
+	blurRoom = 1.6
 )
 
 // plan is how finely and how far an aperture is worked.
@@ -50,7 +53,11 @@ func makePlan(a Aperture, lines []Line, opt Options) (plan, error) {
 			return plan{}, err
 		}
 		p.surf = s
-		blur := 2 * blurRoom * p.steepest(a, lines, opt)
+		room := blurRoom
+		if opt.N != 0 {
+			room = leastRoom
+		}
+		blur := 2 * room * p.steepest(a, lines, opt)
 		if blur <= got {
 			return p, nil
 		}
