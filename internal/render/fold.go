@@ -31,31 +31,29 @@ type folder struct {
 	ax, ay     []complex64
 }
 
+// row sums the aliases of one row; those beyond the stored half are read from
+// their mirror images.
 func (f folder) row(dst []complex64, v int) {
 	w2, h2 := f.w/f.over, f.h/f.over
-	half2 := w2/2 + 1
-	scale := complex(float32(1/float64(f.over*f.over)), 0)
+	half, half2 := f.w/2+1, w2/2+1
 	out := dst[v*half2 : (v+1)*half2]
 	clear(out)
 	for b := range f.over {
 		y := v + b*h2
+		at, mirror := y*half, (f.h-y)%f.h*half
+		scale := f.ay[y] * complex(float32(1/float64(f.over*f.over)), 0)
 		for a := range f.over {
-			for u := range out {
-				x := u + a*w2
-				out[u] += f.at(x, y) * f.ax[x] * f.ay[y] * scale
+			x := a * w2
+			stored := min(max(half-x, 0), half2)
+			for u := range stored {
+				out[u] += f.times(at+x+u) * (f.ax[x+u] * scale)
+			}
+			for u := stored; u < half2; u++ {
+				c := f.times(mirror + f.w - x - u)
+				out[u] += complex(real(c), -imag(c)) * (f.ax[x+u] * scale)
 			}
 		}
 	}
-}
-
-// at returns the product spectrum at (x, y), from the stored half.
-func (f folder) at(x, y int) complex64 {
-	half := f.w/2 + 1
-	if x < half {
-		return f.times(y*half + x)
-	}
-	c := f.times((f.h-y)%f.h*half + f.w - x)
-	return complex(real(c), -imag(c))
 }
 
 func (f folder) times(k int) complex64 {

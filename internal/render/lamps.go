@@ -3,69 +3,83 @@ package render
 import (
 	"math"
 
+	"simview/internal/fft"
 	"simview/internal/light"
 	"simview/internal/psf"
 	"simview/internal/unit"
 )
 
-// addLamps adds the image of every lamp to dst, keep being the share of light
-// the core keeps. A lamp that gives the eye E lux adds, to a sample of solid
-// angle W sr that holds the share q of its PSF,
+// glow draws lamps through one PSF.
+type glow struct {
+	p       *psf.PSF
+	support float64   // degrees: half the width of the PSF's raster
+	above   []float64 // (N+1) x N, [y][x]: light in column x above row y
+}
+
+// newGlow adds up the PSF's columns.
+func newGlow(p *psf.PSF) *glow {
+	n := p.N
+	g := &glow{p, float64(n) * p.StepDeg / 2, make([]float64, (n+1)*n)}
+	for k, v := range p.Pix {
+		g.above[n+k] = g.above[k] + float64(v)
+	}
+	return g
+}
+
+// add adds the image of every lamp to dst, keep being the share of light the
+// core keeps. A lamp that gives the eye E lux adds, to a sample of solid angle
+// W sr that holds the share q of its PSF,
 //
 //	dL = keep E q / W
 //
-// and beyond the PSF's support its analytic tail, while that still shows.
-func addLamps(dst *light.Image, lamps []light.Lamp, p *psf.PSF, keep, floorCdM2 float64) {
-	support := float64(p.N) * p.StepDeg / 2
+// and towards the edge of the PSF's support its analytic tail takes over, while
+// that still shows above floorCdM2.
+func (g *glow) add(dst *light.Image, lamps []light.Lamp, keep, floorCdM2 float64) {
 	for _, l := range lamps {
-		d := drop{dst: dst, p: p, support: support, x: float64(l.At.X), y: float64(l.At.Y)}
+		d := drop{glow: g, dst: dst, x: float64(l.At.X), y: float64(l.At.Y)}
 		for c := range d.lux {
 			d.lux[c] = keep * l.Lux[c]
 		}
-		d.draw(d.tailReach(floorCdM2), d.tail)
-		for _, at := range discPoints(l.DiameterArcmin/60, dst.StepDeg) {
-			e := d.share(at)
-			e.draw(support, e.core)
-		}
+		disc := chords(l.DiameterArcmin/60, dst.StepDeg)
+		d.draw(d.tailReach(floorCdM2), d.tailRow)
+		d.draw(g.support, func(j, left, right int, buf *strip) { d.coreRow(j, left, right, disc, buf) })
 	}
 }
 
-// discPoints spreads a lamp of a visible size over its disc; a lamp smaller
-// than half a sample is one point.
-func discPoints(diameterDeg, stepDeg float64) []point {
+// chord is a level line of light: how far above the lamp's centre it lies, half
+// its length, and its part of the lamp's light.
+type chord struct{ up, half, part float64 }
+
+// chords cuts a disc into level lines at most half a sample apart, so that none
+// is seen by itself; a lamp smaller than half a sample is one point.
+func chords(diameterDeg, stepDeg float64) []chord {
 	if diameterDeg < stepDeg/2 {
-		return []point{{part: 1}}
+		return []chord{{part: 1}}
 	}
-	const n = 37
-	golden := math.Pi * (3 - math.Sqrt(5))
-	pts := make([]point, n)
-	for k := range pts {
-		r := diameterDeg / 2 * math.Sqrt((float64(k)+0.5)/n)
-		s, c := math.Sincos(float64(k) * golden)
-		pts[k] = point{r * c, r * s, 1.0 / n}
+	n := int(math.Ceil(diameterDeg/(stepDeg/2))) + 1
+	all := make([]chord, n)
+	r, sum := diameterDeg/2, 0.0
+	for k := range all {
+		up := r * (2*(float64(k)+0.5)/float64(n) - 1)
+		all[k] = chord{up: up, half: math.Sqrt(r*r - up*up)}
+		sum += all[k].half
 	}
-	return pts
+	for k := range all {
+		all[k].part = all[k].half / sum
+	}
+	return all
 }
 
-type point struct{ x, y, part float64 }
-
+// drop is one lamp being drawn.
 type drop struct {
-	dst     *light.Image
-	p       *psf.PSF
-	support float64 // degrees: half the width of the PSF's raster
-	x, y    float64
-	lux     [3]float64
-	part    float64 // share of the lamp's light in this point of its disc
+	*glow
+	dst  *light.Image
+	x, y float64
+	lux  [3]float64
 }
 
-// share returns the drop of one of the points of a disc.
-func (d drop) share(at point) drop {
-	d.x, d.y, d.part = d.x+at.x, d.y+at.y, at.part
-	return d
-}
-
-// draw adds density (sr^-1) times lux to every sample within reach.
-func (d drop) draw(reach float64, density func(dx, dy, theta float64) float64) {
+// draw calls paint for every row within reach, with the columns within reach.
+func (d drop) draw(reach float64, paint func(j, left, right int, buf *strip)) {
 	g := d.dst.Grid
 	i0, j0 := g.Pixel(d.x-reach, d.y+reach)
 	i1, j1 := g.Pixel(d.x+reach, d.y-reach)
@@ -74,45 +88,57 @@ func (d drop) draw(reach float64, density func(dx, dy, theta float64) float64) {
 	if top >= bottom || left >= right {
 		return
 	}
-	parallel(bottom-top, func(k int) { d.row(top+k, left, right, density) })
+	fft.InBlocks(bottom-top, func(lo, hi int) {
+		buf := newStrip(d.p.N)
+		for j := top + lo; j < top+hi; j++ {
+			paint(j, left, right, buf)
+		}
+	})
 }
 
-func (d drop) row(j, left, right int, density func(dx, dy, theta float64) float64) {
-	for i := left; i < right; i++ {
-		cx, cy := d.dst.Centre(i, j)
-		v := density(cx-d.x, cy-d.y, math.Hypot(cx-d.x, cy-d.y))
-		k := j*d.dst.W + i
-		d.dst.R[k] += float32(d.lux[0] * v)
-		d.dst.G[k] += float32(d.lux[1] * v)
-		d.dst.B[k] += float32(d.lux[2] * v)
-	}
-}
-
-// core is the transform's PSF averaged over a sample, fading out towards the
-// edge of its support.
-func (d drop) core(dx, dy, theta float64) float64 {
-	fade := 1 - d.blend(theta)
-	if fade == 0 {
-		return 0
-	}
-	half := d.dst.StepDeg / 2
+// coreRow adds the transform's PSF averaged over each sample, fading out
+// towards the edge of its support.
+func (d drop) coreRow(j, left, right int, disc []chord, buf *strip) {
+	step := d.p.StepDeg
 	omega := math.Pow(unit.Degrees(d.dst.StepDeg).Radians(), 2)
-	return d.part * fade * d.p.Share(dx-half, dx+half, dy-half, dy+half) / omega
+	half, mid := d.dst.StepDeg/2, float64(d.p.N)/2+0.5
+	for _, c := range disc {
+		_, y := d.dst.Centre(0, j)
+		dy := y - d.y - c.up
+		buf.fill(d.glow, mid-(dy+half)/step, mid-(dy-half)/step)
+		for i := left; i < right; i++ {
+			x, _ := d.dst.Centre(i, j)
+			fade := 1 - d.blend(math.Hypot(x-d.x, y-d.y))
+			if fade > 0 {
+				at := mid + (x-d.x)/step
+				d.put(j*d.dst.W+i, c.part*fade*buf.share(at-half/step, at+half/step, c.half/step)/omega)
+			}
+		}
+	}
 }
 
-// tail is the analytic continuation, fading in where the core fades out.
-func (d drop) tail(_, _, theta float64) float64 {
-	t := d.blend(theta)
-	if t == 0 {
-		return 0
+// tailRow adds the analytic continuation, fading in where the core fades out.
+func (d drop) tailRow(j, left, right int, _ *strip) {
+	for i := left; i < right; i++ {
+		x, y := d.dst.Centre(i, j)
+		theta := math.Hypot(x-d.x, y-d.y)
+		if t := d.blend(theta); t > 0 {
+			d.put(j*d.dst.W+i, t*d.p.Tail(theta))
+		}
 	}
-	return t * d.p.Tail(theta)
+}
+
+// put adds a density in sr^-1 times the lamp's light to sample k.
+func (d drop) put(k int, density float64) {
+	d.dst.R[k] += float32(d.lux[0] * density)
+	d.dst.G[k] += float32(d.lux[1] * density)
+	d.dst.B[k] += float32(d.lux[2] * density)
 }
 
 // blend rises smoothly from 0 at 0.8 of the support to 1 at its edge.
-func (d drop) blend(theta float64) float64 {
+func (g *glow) blend(theta float64) float64 {
 	const inner = 0.8
-	t := (theta/d.support - inner) / (1 - inner)
+	t := (theta/g.support - inner) / (1 - inner)
 	t = min(1, max(0, t))
 	return t * t * (3 - 2*t)
 }

@@ -4,6 +4,7 @@ import (
 	"image"
 	"image/color"
 	"image/draw"
+	"math"
 
 	"simview/internal/light"
 )
@@ -34,7 +35,7 @@ func Hang(wide, window *light.Image, kind string, adaptCdM2 float64, lost func(x
 	}
 	h := Hanging{Tone: tone, corner: corners[0]}
 	if window != nil {
-		h.corner = quietest(wide, window, tone, lost)
+		h.corner = quietest(wide, fitting(wide.Grid, window), tone, lost)
 	}
 	return h, nil
 }
@@ -73,12 +74,14 @@ func (c corner) place(pic, inset image.Point) image.Rectangle {
 }
 
 // Compose draws the wide picture with its window, if any, as an inset, joined
-// by two thin lines to the place it magnifies.
+// by two thin lines to the place it magnifies. Of a window that would cover
+// more than two thirds of the picture either way, only the middle is shown.
 func (h Hanging) Compose(wide, window *light.Image) *image.NRGBA {
 	pic := h.Tone.Encode(shrunk(wide))
 	if window == nil {
 		return pic
 	}
+	window = fitting(wide.Grid, window)
 	inset := h.Tone.Encode(shrunk(window))
 	at := h.corner.place(pic.Rect.Size(), inset.Rect.Size())
 	from := source(wide.Grid, window.Grid)
@@ -87,6 +90,20 @@ func (h Hanging) Compose(wide, window *light.Image) *image.NRGBA {
 	outline(pic, at.Inset(-2), 2, accent)
 	outline(pic, from, 1, accent)
 	return pic
+}
+
+// fitting returns the middle of a window, as large as may be laid into its wide
+// picture.
+func fitting(wide light.Grid, window *light.Image) *light.Image {
+	g := window.Grid
+	dx, dy := max(0, (g.W-wide.W*2/3+1)/2), max(0, (g.H-wide.H*2/3+1)/2)
+	g.W, g.H = g.W-2*dx, g.H-2*dy
+	g.LeftDeg, g.TopDeg = g.LeftDeg+float64(dx)*g.StepDeg, g.TopDeg-float64(dy)*g.StepDeg
+	part, err := window.Crop(g)
+	if err != nil {
+		panic("render: window: " + err.Error()) // whole samples off every side
+	}
+	return part
 }
 
 // shrunk averages in linear light, leaving out what does not fill a sample.
@@ -107,7 +124,8 @@ func shrunk(m *light.Image) *light.Image {
 func source(wide, window light.Grid) image.Rectangle {
 	i0, j0 := wide.Pixel(window.LeftDeg, window.TopDeg)
 	i1, j1 := wide.Pixel(window.LeftDeg+float64(window.W)*window.StepDeg, window.TopDeg-float64(window.H)*window.StepDeg)
-	return image.Rect(int(i0/shrink+0.5), int(j0/shrink+0.5), int(i1/shrink+0.5), int(j1/shrink+0.5))
+	edge := func(v float64) int { return int(math.Round((v + 0.5) / shrink)) }
+	return image.Rect(edge(i0), edge(j0), edge(i1), edge(j1))
 }
 
 // joinCorners draws the two lines that frame the view from place to inset.

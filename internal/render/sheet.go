@@ -29,11 +29,9 @@ type Check struct {
 }
 
 const (
-	columns  = 4
-	margin   = 36
-	gutter   = 24
-	captionH = 118
-	headingH = 74
+	columns = 4
+	margin  = 36
+	gutter  = 24
 )
 
 var (
@@ -44,30 +42,26 @@ var (
 )
 
 // Draw lays the sheet out: a title, then for each scene a heading and its
-// panels in rows of four, then the checks and the foot.
+// panels in rows of four, then the checks and the foot. Text too long for its
+// place goes on in the next line; none is cut.
 func (s Sheet) Draw() *image.NRGBA {
 	size := s.panelSize()
-	width := 2*margin + columns*size.X + (columns-1)*gutter
-	foot := s.footLines(width - 2*margin)
-	height := margin + 130 + len(foot)*32 + 110 + margin
+	width := columns*size.X + (columns-1)*gutter
+	top := s.title(width)
+	end := s.end(width)
+	height := 2*margin + top.height() + end.height()
 	for _, r := range s.Rows {
-		height += headingH + lines(len(r.Panels))*(size.Y+captionH)
+		height += r.height(size, width)
 	}
-	dst := image.NewNRGBA(image.Rect(0, 0, width, height))
+	dst := image.NewNRGBA(image.Rect(0, 0, width+2*margin, height))
 	draw.Draw(dst, dst.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
-	y := s.drawTitle(dst)
+	y := top.draw(dst, margin, margin)
 	for _, r := range s.Rows {
-		y = r.draw(dst, y, size)
+		y = r.draw(dst, y, size, width)
 	}
-	y = s.drawChecks(dst, y+10)
-	for _, t := range foot {
-		y += 32
-		write(dst, textStyle, ink, margin, y, t)
-	}
+	end.draw(dst, margin, y)
 	return dst
 }
-
-func lines(panels int) int { return (panels + columns - 1) / columns }
 
 func (s Sheet) panelSize() image.Point {
 	var p image.Point
@@ -79,48 +73,29 @@ func (s Sheet) panelSize() image.Point {
 	return p
 }
 
-func (s Sheet) drawTitle(dst *image.NRGBA) int {
-	y := margin + 48
-	write(dst, titleStyle, ink, margin, y, s.Title)
-	y += 46
-	write(dst, textStyle, soft, margin, y, s.Sub)
-	return y + 24
+func (s Sheet) title(width int) block {
+	return append(paragraph(titleStyle, ink, s.Title, width), paragraph(textStyle, soft, s.Sub, width)...)
 }
 
-func (r Row) draw(dst *image.NRGBA, y int, size image.Point) int {
-	write(dst, headStyle, ink, margin, y+48, r.Heading)
-	y += headingH
-	for k, p := range r.Panels {
-		x := margin + k%columns*(size.X+gutter)
-		top := y + k/columns*(size.Y+captionH)
-		p.draw(dst, x, top, size.X)
+// end is what stands below the pictures.
+func (s Sheet) end(width int) block {
+	b := block{space(30)}
+	if len(s.Checks) > 0 {
+		b = append(b, paragraph(headStyle, ink, "Before believing any picture", width)...)
+		b = append(b, s.checks(width)...)
 	}
-	return y + lines(len(r.Panels))*(size.Y+captionH)
-}
-
-func (p Panel) draw(dst *image.NRGBA, x, y, width int) {
-	write(dst, nameStyle, ink, x, y+32, p.Name)
-	if p.Hidden {
-		from := x + nameStyle.width(p.Name) + 18
-		write(dst, textStyle, loud, from, y+32, "not visible here")
+	b = append(b, space(16))
+	for _, t := range s.Foot {
+		b = append(b, paragraph(textStyle, ink, t, width)...)
 	}
-	write(dst, textStyle, soft, x, y+62, fit(p.Amount, width))
-	write(dst, textStyle, soft, x, y+90, fit(p.Notes, width))
-	draw.Draw(dst, p.Pic.Rect.Add(image.Pt(x, y+102)), p.Pic, image.Point{}, draw.Src)
+	return b
 }
 
-// fit shortens a caption that would run into its neighbour.
-func fit(text string, width int) string {
-	if textStyle.width(text) <= width {
-		return text
-	}
-	return textStyle.wrap(text, width-textStyle.width(" ..."))[0] + " ..."
-}
-
-func (s Sheet) drawChecks(dst *image.NRGBA, y int) int {
-	y += 36
-	write(dst, headStyle, ink, margin, y, "Before believing any picture")
-	x := margin + headStyle.width("Before believing any picture") + 36
+// checks sets the checks one after the other, as many in a line as fit.
+func (s Sheet) checks(width int) block {
+	const between = 36
+	b := block{{}}
+	x := 0
 	for _, c := range s.Checks {
 		text, col := c.Name+": done", color.Color(ink)
 		if !c.Done {
@@ -129,19 +104,66 @@ func (s Sheet) drawChecks(dst *image.NRGBA, y int) int {
 		if c.Note != "" {
 			text += " (" + c.Note + ")"
 		}
-		if x+textStyle.width(text) > dst.Rect.Dx()-margin {
-			x, y = margin, y+34
+		if x > 0 && x+textStyle.width(text) > width {
+			b, x = append(b, textLine{}), 0
 		}
-		write(dst, textStyle, col, x, y, text)
-		x += textStyle.width(text) + 36
+		for k, t := range textStyle.wrap(text, width) {
+			if k > 0 {
+				b, x = append(b, textLine{}), 0
+			}
+			last := &b[len(b)-1]
+			*last = append(*last, run{textStyle, col, x, t})
+			x += textStyle.width(t) + between
+		}
 	}
-	return y + 16
+	return b
 }
 
-func (s Sheet) footLines(width int) []string {
-	var all []string
-	for _, t := range s.Foot {
-		all = append(all, textStyle.wrap(t, width)...)
+func lines(panels int) int { return (panels + columns - 1) / columns }
+
+func (r Row) heading(width int) block {
+	return append(block{space(8)}, paragraph(headStyle, ink, r.Heading, width)...)
+}
+
+// captionHeight is that of the longest caption.
+func (r Row) captionHeight(width int) (h int) {
+	for _, p := range r.Panels {
+		h = max(h, p.caption(width).height())
 	}
-	return all
+	return h
+}
+
+const underPanel = 16 // pixels between a picture and the next caption
+
+func (r Row) height(size image.Point, width int) int {
+	return r.heading(width).height() + lines(len(r.Panels))*(r.captionHeight(size.X)+size.Y+underPanel)
+}
+
+func (r Row) draw(dst *image.NRGBA, y int, size image.Point, width int) int {
+	y = r.heading(width).draw(dst, margin, y)
+	caption := r.captionHeight(size.X)
+	for k, p := range r.Panels {
+		x := margin + k%columns*(size.X+gutter)
+		top := y + k/columns*(caption+size.Y+underPanel)
+		p.caption(size.X).draw(dst, x, top)
+		draw.Draw(dst, p.Pic.Rect.Sub(p.Pic.Rect.Min).Add(image.Pt(x, top+caption)), p.Pic, p.Pic.Rect.Min, draw.Src)
+	}
+	return y + lines(len(r.Panels))*(caption+size.Y+underPanel)
+}
+
+// caption is the text above a panel. That nothing shows is said beside the
+// name, or below it where there is no room.
+func (p Panel) caption(width int) block {
+	b := paragraph(nameStyle, ink, p.Name, width)
+	if p.Hidden {
+		const text = "not visible here"
+		last := &b[len(b)-1]
+		if at := (*last)[0].width() + 18; at+textStyle.width(text) <= width {
+			*last = append(*last, run{textStyle, loud, at, text})
+		} else {
+			b = append(b, paragraph(textStyle, loud, text, width)...)
+		}
+	}
+	b = append(b, paragraph(textStyle, soft, p.Amount, width)...)
+	return append(b, paragraph(textStyle, soft, p.Notes, width)...)
 }

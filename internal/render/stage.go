@@ -16,7 +16,9 @@ type Stage struct {
 	Out   light.Grid // what a picture shows, plus Margin samples on every side
 	Frame light.Grid // what a picture shows
 
-	over    int        // computed samples per shown sample, each way
+	over    int // computed samples per shown sample, each way
+	apron   int // shown samples drawn round Out
+	draw    func(light.Grid) *light.Image
 	fine    light.Grid // the computed grid with its apron
 	forward *fft.Real2D
 	back    *fft.Real2D
@@ -24,27 +26,49 @@ type Stage struct {
 	veils   veilCache
 }
 
-const apronDeg = 1.4 // no PSF support used for surfaces is wider
+// apronDeg is drawn round every picture: as wide as half a PSF of any eye in
+// focus or out of it by some dioptres. A wider PSF gets a wider apron.
+const apronDeg = 1.4
 
 // NewStage draws the scene for pictures on frame, computed at the frame's step
 // over the factor `over`, with margin samples more on every side for what
 // comes after the optics. The apron is drawn from the scene, so no border is
 // dark and nothing wraps round.
 func NewStage(s *scene.Scene, frame light.Grid, over, margin int) (*Stage, error) {
-	st := &Stage{Scene: s, Frame: frame, Out: frame.Grow(margin), over: over}
-	step := frame.StepDeg / float64(over)
-	apron := int(apronDeg/frame.StepDeg) + 1
-	w := over * fft.GoodSize(st.Out.W+2*apron)
-	h := over * fft.GoodSize(st.Out.H+2*apron)
+	return newStage(s, s.Draw, frame, over, margin)
+}
+
+// newStage is NewStage with another way to draw the surfaces.
+func newStage(s *scene.Scene, draw func(light.Grid) *light.Image, frame light.Grid, over, margin int) (*Stage, error) {
+	st := &Stage{Scene: s, Frame: frame, Out: frame.Grow(margin), over: over, draw: draw}
+	return st, st.setUp(apronDeg)
+}
+
+// setUp draws the scene with an apron and transforms it.
+func (st *Stage) setUp(apronDeg float64) error {
+	st.apron = int(apronDeg/st.Out.StepDeg) + 1
+	w := st.over * fft.GoodSize(st.Out.W+2*st.apron)
+	h := st.over * fft.GoodSize(st.Out.H+2*st.apron)
 	if w*h > maxSamples {
-		return nil, fmt.Errorf("picture: %d x %d samples are more than this program computes at once (%d); hint: use a coarser step or a smaller frame", w, h, maxSamples)
+		return fmt.Errorf("picture: %d x %d samples are more than this program computes at once (%d); hint: use a coarser step or a smaller frame", w, h, maxSamples)
 	}
 	st.fine = light.Grid{
-		W: w, H: h, StepDeg: step,
-		LeftDeg: st.Out.LeftDeg - float64(apron)*frame.StepDeg,
-		TopDeg:  st.Out.TopDeg + float64(apron)*frame.StepDeg,
+		W: w, H: h, StepDeg: st.Out.StepDeg / float64(st.over),
+		LeftDeg: st.Out.LeftDeg - float64(st.apron)*st.Out.StepDeg,
+		TopDeg:  st.Out.TopDeg + float64(st.apron)*st.Out.StepDeg,
 	}
-	return st, st.transform()
+	return st.transform()
+}
+
+// reaching returns a stage whose apron holds half the PSF's support: this one,
+// or, for an eye far out of focus, another drawn for it.
+func (st *Stage) reaching(p *psf.PSF) (*Stage, error) {
+	need := float64(p.N) * p.StepDeg / 2
+	if need <= float64(st.apron)*st.Out.StepDeg {
+		return st, nil
+	}
+	wide := &Stage{Scene: st.Scene, Frame: st.Frame, Out: st.Out, over: st.over, draw: st.draw}
+	return wide, wide.setUp(need)
 }
 
 const maxSamples = 1 << 25 // 33 million: a spectrum of three planes is 400 MB
@@ -56,7 +80,7 @@ func (st *Stage) transform() (err error) {
 	if st.back, err = fft.NewReal2D(st.fine.W/st.over, st.fine.H/st.over); err != nil {
 		return err
 	}
-	img := st.Scene.Draw(st.fine)
+	img := st.draw(st.fine)
 	for c, plane := range img.Planes() {
 		st.spectra[c] = st.forward.Forward(nil, plane)
 	}
@@ -68,21 +92,30 @@ func (st *Stage) transform() (err error) {
 //	core = scene (*) PSF, averaged over each shown sample
 //
 // Nothing is taken out for scatter here. A nil PSF is perfect optics (OTF = 1).
-func (st *Stage) Core(p *psf.PSF) *light.Image {
-	var otf []complex64
-	if p != nil {
-		otf = p.OTF().OnGrid(st.fine.W, st.fine.H, st.fine.StepDeg)
+// It is an error when an eye is so far out of focus that the picture with its
+// apron would be too large to compute.
+func (st *Stage) Core(p *psf.PSF) (*light.Image, error) {
+	if p == nil {
+		return st.through(nil), nil
 	}
+	wide, err := st.reaching(p)
+	if err != nil {
+		return nil, err
+	}
+	return wide.through(p.OTF().OnGrid(wide.fine.W, wide.fine.H, wide.fine.StepDeg)), nil
+}
+
+// through multiplies the spectra by an OTF and cuts the apron off.
+func (st *Stage) through(otf []complex64) *light.Image {
 	out := light.NewImage(st.Out)
 	w, h := st.fine.W/st.over, st.fine.H/st.over
-	apron := int(apronDeg/st.Out.StepDeg) + 1
 	plane := make([]float32, w*h)
 	folded := make([]complex64, h*(w/2+1))
 	for c, dst := range out.Planes() {
 		st.fold(folded, st.spectra[c], otf)
 		st.back.Inverse(plane, folded)
 		for j := range st.Out.H {
-			from := (j+apron)*w + apron
+			from := (j+st.apron)*w + st.apron
 			copy(dst[j*st.Out.W:(j+1)*st.Out.W], plane[from:from+st.Out.W])
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"strings"
 	"sync"
+	"unicode/utf8"
 
 	"golang.org/x/image/font"
 	"golang.org/x/image/font/gofont/gobold"
@@ -57,7 +58,8 @@ func write(dst *image.NRGBA, s style, ink color.Color, x, y int, text string) {
 
 func (s style) width(text string) int { return font.MeasureString(s.face(), text).Ceil() }
 
-// wrap breaks a text into lines no wider than width pixels.
+// wrap breaks a text into lines no wider than width pixels, a word that is
+// wider by itself also within.
 func (s style) wrap(text string, width int) []string {
 	var lines []string
 	line := ""
@@ -67,7 +69,25 @@ func (s style) wrap(text string, width int) []string {
 			lines = append(lines, line)
 			next = word
 		}
+		for utf8.RuneCountInString(next) > 1 && s.width(next) > width {
+			head := s.fitting(next, width)
+			lines, next = append(lines, next[:head]), next[head:]
+		}
 		line = next
 	}
 	return append(lines, line)
+}
+
+// fitting is how many bytes of a word, at least one letter, are no wider than
+// width pixels.
+func (s style) fitting(word string, width int) int {
+	end := 0
+	for k, r := range word {
+		next := k + utf8.RuneLen(r)
+		if k > 0 && s.width(word[:next]) > width {
+			break
+		}
+		end = next
+	}
+	return end
 }

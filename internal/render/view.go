@@ -77,7 +77,11 @@ func Optics() psf.Options { return psf.Options{LCA: psf.Thibos, StilesCrawford: 
 func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
 	loss := v.Eye.Loss()
 	opt := fieldmask.Options{Gaze: v.Gaze}
-	in := t.Wide.retina(v.Eye, p)
+	lamps := newGlow(p)
+	in, err := t.Wide.retina(v.Eye, lamps)
+	if err != nil {
+		return wide, window, err
+	}
 	wide = Picture{Retina: in.Retina, Seen: in.Retina}
 	var low *fieldmask.Low
 	if loss != nil {
@@ -86,7 +90,9 @@ func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
 	if t.Window == nil {
 		return wide, window, nil
 	}
-	in = t.Window.retina(v.Eye, p)
+	if in, err = t.Window.retina(v.Eye, lamps); err != nil {
+		return wide, window, err
+	}
 	window = Picture{Retina: in.Retina, Seen: in.Retina}
 	if loss != nil {
 		window.Seen = fieldmask.SeeWindow(in, loss, opt, low)
@@ -103,16 +109,20 @@ func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
 //	retina = keep (core + lamps) + veil
 //
 // and the luminance the place is adapted to, which leaves the lamps out.
-func (st *Stage) retina(s eye.State, p *psf.PSF) fieldmask.Light {
-	img, keep := st.scattered(st.Core(p), s.Glare)
+func (st *Stage) retina(s eye.State, lamps *glow) (fieldmask.Light, error) {
+	core, err := st.Core(lamps.p)
+	if err != nil {
+		return fieldmask.Light{}, err
+	}
+	img, keep := st.scattered(core, s.Glare)
 	in := fieldmask.Light{Adapt: fieldmask.Adaptation(img)}
-	addLamps(img, st.Scene.Lamps, p, keep, st.Scene.AdaptCdM2*lampFloor)
+	lamps.add(img, st.Scene.Lamps, keep, st.Scene.AdaptCdM2*lampFloor)
 	dim(img, s.Light)
 	in.Retina = img
 	for i := range in.Adapt {
 		in.Adapt[i] *= float32(s.Light)
 	}
-	return in
+	return in, nil
 }
 
 // scattered adds the veil and returns the share the core keeps; a photograph

@@ -1,0 +1,171 @@
+package render
+
+import (
+	"math"
+	"runtime"
+	"slices"
+	"testing"
+
+	"simview/internal/eye"
+	"simview/internal/light"
+)
+
+// quay is a small night scene with text, an edge and lamps in its window.
+const quay = `lamps:
+  - {name: near, at: [0.8, 0.5], lux: 1e-4, tint: "#ff2a14"}
+  - {name: far, at: [1.2, 0.6], lux: 3e-4, tint: "#ffffff", diameter_arcmin: 3}
+  - {name: beam, at: [-1.5, -0.6], lux: 1e-2, tint: "#ffffff"}
+shapes:
+  - rect: {at: [-20, -20], size: [40, 40], cdm2: 0.3}
+  - rect: {at: [-3, 0.4], size: [6, 0.3], cdm2: 1.5}
+  - letters: {letters: "KNRSD", at: [1, 0.15], logmar: 0.6, cdm2: 0.03}
+  - text: {lines: ["High water 04 12"], at: [0.5, 0.8], x_height: 0.08, cdm2: 0.03}
+`
+
+// play sets a small scene up with its wide picture and window.
+func play(tb testing.TB, field bool) (*Theatre, View) {
+	tb.Helper()
+	th, err := NewTheatre(sceneOf(tb, 0.3, "dim", quay))
+	if err != nil {
+		tb.Fatal(err)
+	}
+	v := View{Eye: scarred()}
+	if field {
+		v.Eye.Field, v.Eye.FieldK = damagedBelow(tb, 15), 1
+		v.Gaze.Y = 3
+	}
+	return th, v
+}
+
+func look(tb testing.TB, th *Theatre, v View) (wide, window Picture) {
+	tb.Helper()
+	p, err := PSF(v.Eye)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	if wide, window, err = th.Look(v, p); err != nil {
+		tb.Fatal(err)
+	}
+	return wide, window
+}
+
+// apart compares the wide picture with its window averaged to the wide step, on
+// the display: the share of samples more than 1/255 apart, and the worst.
+func apart(t *testing.T, wide, window *light.Image, tone light.Tone) (share, worst float64) {
+	t.Helper()
+	coarse, err := window.Average(4)
+	if err != nil {
+		t.Fatal(err)
+	}
+	part, err := wide.Crop(coarse.Grid)
+	if err != nil {
+		t.Fatal(err)
+	}
+	n := 0.0
+	for i := range part.R {
+		off := 0.0
+		for c, plane := range part.Planes() {
+			off = max(off, math.Abs(coded(tone, plane[i])-coded(tone, coarse.Planes()[c][i])))
+		}
+		if off > displayStep {
+			n++
+		}
+		worst = max(worst, off)
+	}
+	return n / float64(part.Len()), worst
+}
+
+func TestTheWindowAveragedIsThatPartOfTheWidePicture(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		blur  bool
+		field bool
+	}{{"aberrated", true, false}, {"sharpest", false, false}, {"damaged field", true, true}} {
+		th, v := play(t, c.field)
+		if !c.blur {
+			v.Eye.Parts, v.Eye.PupilMM = nil, 3
+		}
+		wide, window := look(t, th, v)
+		tone, err := light.ToneFor(wide.Seen, "photographic", 0.3)
+		if err != nil {
+			t.Fatal(err)
+		}
+		share, worst := apart(t, wide.Retina, window.Retina, tone)
+		t.Logf("%s: before the field stage %.4f %% of samples are more than 1/255 off, the worst %.2f/255", c.name, 100*share, 255*worst)
+		seenShare, seenWorst := apart(t, wide.Seen, window.Seen, tone)
+		t.Logf("%s: after it %.4f %%, the worst %.2f/255", c.name, 100*seenShare, 255*seenWorst)
+		if worst > displayStep {
+			t.Errorf("%s: before the field stage a sample is %.2f/255 off", c.name, 255*worst)
+		}
+		if seenShare > 0.005 {
+			t.Errorf("%s: after the field stage %.2f %% of samples are more than 1/255 off, at most 0.5 %%", c.name, 100*seenShare)
+		}
+	}
+}
+
+func TestTheSameViewGivesTheSameBytesOnOneCoreAndOnTwo(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(2))
+	var bytes [][]byte
+	for _, cores := range []int{2, 2, 1} {
+		runtime.GOMAXPROCS(cores)
+		th, v := play(t, true)
+		wide, window := look(t, th, v)
+		h, err := Hang(wide.Seen, window.Seen, "photographic", 0.3, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		bytes = append(bytes, h.Compose(wide.Seen, window.Seen).Pix)
+	}
+	if !slices.Equal(bytes[0], bytes[1]) {
+		t.Error("the same view twice gives other bytes")
+	}
+	if !slices.Equal(bytes[0], bytes[2]) {
+		t.Error("one core gives other bytes than two")
+	}
+}
+
+func TestAFullFieldAndStrengthZeroGiveTheSameBytes(t *testing.T) {
+	th, v := play(t, true)
+	v.Eye.FieldK = 0
+	wide, window := look(t, th, v)
+	v.Eye.Field = nil
+	wide2, window2 := look(t, th, v)
+	if !slices.Equal(wide.Seen.G, wide2.Seen.G) || !slices.Equal(window.Seen.G, window2.Seen.G) {
+		t.Error("a field at strength 0 changes the picture")
+	}
+}
+
+func TestAPinholeCostsLightEverywhere(t *testing.T) {
+	th, v := play(t, false)
+	full, _ := look(t, th, v)
+	v.Eye.Light = 0.25
+	dim, _ := look(t, th, v)
+	for i, l := range full.Seen.G {
+		if math.Abs(float64(dim.Seen.G[i])-0.25*float64(l)) > 1e-6*float64(l) {
+			t.Fatalf("sample %d: %g of %g is left", i, dim.Seen.G[i], l)
+		}
+	}
+}
+
+func TestAPhotographOfUnknownWhiteIsNotScattered(t *testing.T) {
+	s := sceneOf(t, 100, "bright", letters)
+	s.GlareOff = true
+	st := stage(t, s, light.GridAround(0, 0, 64, 48, arcmin), 1)
+	v := View{Eye: scarred()}
+	v.Eye.Glare.Scale = 20
+	wide, _ := look(t, &Theatre{Scene: s, Wide: st}, v)
+	p, err := PSF(v.Eye)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Equal(wide.Retina.G, core(t, st, p).G) {
+		t.Error("glare changed a scene whose glare is off")
+	}
+}
+
+func TestAnEyeThatCannotBeComputedIsAnError(t *testing.T) {
+	v := eye.State{PupilMM: math.NaN()}
+	if _, err := PSF(v); err == nil {
+		t.Error("a pupil of NaN mm was taken")
+	}
+}
