@@ -238,3 +238,16 @@ func TestFullReadingGlassesCountAsAnAddition(t *testing.T) {
 		t.Errorf("out of focus by %v, want +0.25", got)
 	}
 }
+
+// TestNoCauseMovesTheWholePicture: an eye turns until it looks at what it wants
+// to see, so the mean slope over the pupil of the view is 0 (c(1,±1) = 0).
+func TestNoCauseMovesTheWholePicture(t *testing.T) {
+	e := demo(t, unit.Right)
+	const fits = 0.01 // µm, between two lattices over one rough pupil: at most 0.1 minutes of arc
+	for _, mm := range []float64{1.2, 3, 5.5} {
+		w := fit(t, state(t, e, e.All(), cause.Viewing{DistanceM: math.Inf(1), PupilMM: mm}, cause.Same), everything)
+		if math.Abs(w.At(1, 1)) > fits || math.Abs(w.At(1, -1)) > fits {
+			t.Errorf("%g mm: prism c(1,1) %.4f, c(1,-1) %.4f µm", mm, w.At(1, 1), w.At(1, -1))
+		}
+	}
+}

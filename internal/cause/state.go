@@ -26,7 +26,10 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 	}
 	s.Glare = e.glare(set[Scatter])
 	s.Field, s.FieldK = e.field, set[Field]
-	return e.focused(s, set, v, g)
+	if s, err = e.focused(s, set, v, g); err != nil {
+		return s, err
+	}
+	return fixated(s), nil
 }
 
 // Reference is the eye with every cause at strength 0: same side, age, pupil,

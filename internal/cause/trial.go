@@ -65,6 +65,7 @@ func pinhole(e *Eye, set Strengths, v Viewing) (eye.State, error) {
 	s.Light = (PinholeMM / s.PupilMM) * (PinholeMM / s.PupilMM)
 	s.PupilMM = PinholeMM
 	s.PupilAt = unit.PupilPoint{}
+	s = fixated(s)
 	s.Condition += fmt.Sprintf(", pinhole %.1f mm", PinholeMM)
 	return s.Note(fmt.Sprintf("the pinhole lets in %.0f %% of the light", 100*s.Light)), nil
 }

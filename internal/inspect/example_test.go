@@ -35,6 +35,7 @@ func ExampleEye() {
 	// lens
 	// cornea
 	// focus
+	// fixation
 }
 
 // A frequency that is none is refused.

@@ -42,16 +42,37 @@ func TestTheIdealEyeHasAVisualStrehlRatioOfOne(t *testing.T) {
 // second transform, weighted in frequency; the program sums in space.
 func TestTheVisualStrehlRatioIsThatOfItsDefinition(t *testing.T) {
 	const (
-		mm    = 3.0
-		tight = 1e-9 // both are finite sums over one lattice, in float64
+		mm     = 3.0
+		tight  = 1e-9 // both are finite sums over one lattice, in float64
+		coarse = 1e-3 // the mean slope of coma is 0 on a disc, not quite on a lattice
 	)
-	coma := zernike.Terms{RadiusMM: mm / 2}.With(3, 1, 0.12).With(4, 0, 0.05)
+	coma := zernike.Terms{RadiusMM: mm / 2}.With(4, -2, 0.12).With(4, 0, 0.05)
 	defocus := refraction.PowerVector{M: 0.5, J45: 0.25}
 	aberrated := func(x, y float64) float64 { return coma.PathUM(x, y) + defocus.PathUM(x, y) }
 	want := inFrequency(t, mm, aberrated) / inFrequency(t, mm, flat)
 	got := pupil(t, mm, coma.PathUM).VisualStrehl(defocus)
 	if math.Abs(got-want) > tight {
 		t.Errorf("in space %v, in frequency %v", got, want)
+	}
+	coma = coma.With(3, 1, 0.1)
+	want = inFrequency(t, mm, coma.PathUM) / inFrequency(t, mm, flat)
+	if got := pupil(t, mm, coma.PathUM).VisualStrehl(refraction.PowerVector{}); math.Abs(got-want) > coarse {
+		t.Errorf("with coma: in space %v, in frequency %v", got, want)
+	}
+}
+
+// TestAPrismIsNoBlur: the eye turns to look at what it wants to see.
+func TestAPrismIsNoBlur(t *testing.T) {
+	w := zernike.Terms{RadiusMM: 2}.With(2, 0, 0.2).With(3, -1, 0.1)
+	still := pupil(t, 4, w.PathUM)
+	moved := pupil(t, 4, w.With(1, 1, 2).With(1, -1, -1).PathUM)
+	a, b := still.VisualStrehl(refraction.PowerVector{}), moved.VisualStrehl(refraction.PowerVector{})
+	if math.Abs(a-b) > 1e-9 {
+		t.Errorf("ratio %v, with a prism %v", a, b)
+	}
+	ea, _ := still.Refract(still.FlatStart())
+	if eb, _ := moved.Refract(moved.FlatStart()); ea != eb {
+		t.Errorf("refracted to %v, with a prism to %v", ea, eb)
 	}
 }
 

@@ -31,7 +31,9 @@ type Pupil struct {
 }
 
 // NewPupil samples the path (µm, clinician's axes) over a clear pupil of the
-// diameter; an error names a diameter that is not positive or a place where the
+// diameter. A prism is taken out of it: the eye turns to look, and the ratio,
+// which weighs Re OTF, would count a picture that has moved as a blurred one. An
+// error names a diameter that is not positive or a place where the
 // path is not finite.
 func NewPupil(diameterMM float64, pathUM func(xMM, yMM float64) float64) (*Pupil, error) {
 	if !(diameterMM > 0) || math.IsInf(diameterMM, 0) {
@@ -46,6 +48,7 @@ func NewPupil(diameterMM float64, pathUM func(xMM, yMM float64) float64) (*Pupil
 	if err := p.sample(pathUM); err != nil {
 		return nil, err
 	}
+	p.steady()
 	p.weigh()
 	flat := make([]float64, len(p.pathUM))
 	p.ideal = p.weighted(flat)
@@ -71,6 +74,19 @@ func (p *Pupil) sample(pathUM func(xMM, yMM float64) float64) error {
 		}
 	}
 	return nil
+}
+
+// steady takes the mean slope out of the path, µm per mm:
+//
+//	W' = W - (sum W x / sum x²) x - (sum W y / sum y²) y
+func (p *Pupil) steady() {
+	var a, b, norm float64
+	for i, w := range p.pathUM {
+		a, b, norm = a+w*p.x[i], b+w*p.y[i], norm+p.x[i]*p.x[i]
+	}
+	for i := range p.pathUM {
+		p.pathUM[i] -= (a*p.x[i] + b*p.y[i]) / norm
+	}
 }
 
 // weigh transforms CSF_N(f) = S(f) / M(f), the whole-eye sensitivity over the

@@ -1,0 +1,25 @@
+package cause
+
+import "simview/internal/eye"
+
+// fixated takes the prism out of a view: an eye turns until what it looks at
+// falls on its fovea, so no cause moves the whole picture. The part added is
+//
+//	W = -(a x + b y),  a = sum W x / sum x²,  b = sum W y / sum y²
+//
+// over the pupil of the view, µm per mm.
+func fixated(s eye.State) eye.State {
+	const across = 48 // samples; a and b only need the wavefront's mean slope
+	var ax, by, norm float64
+	r := s.PupilMM / 2
+	for k := range across * across {
+		x, y := (2*(float64(k%across)+0.5)/across-1)*r, (2*(float64(k/across)+0.5)/across-1)*r
+		if x*x+y*y > r*r {
+			continue
+		}
+		w := s.PathUM(x+float64(s.PupilAt.X), y+float64(s.PupilAt.Y))
+		ax, by, norm = ax+w*x, by+w*y, norm+x*x
+	}
+	a, b := ax/norm, by/norm
+	return s.With(eye.Part{By: "fixation", Plane: eye.Glasses, PathUM: func(x, y float64) float64 { return -a*x - b*y }})
+}
