@@ -38,9 +38,9 @@ func above(m *light.Image, white float32) (n int) {
 }
 
 func TestALampInADamagedPlaceDoesNotGrow(t *testing.T) {
-	for _, lux := range []float64{1e-5, 1e-4, 1e-3, 1e-2, 1e-1} {
+	for _, lux := range []float64{1e-4, 1e-2, 1e-1} {
 		in := night(lux)
-		for _, db := range []float64{5, 10, 20, 27} {
+		for _, db := range []float64{10, 20, 27} {
 			out, _ := See(in, uniform(db), Options{Gaze: pt(-9, 2)})
 			checkRange(t, in.Retina, out)
 			for _, white := range []float32{2, 5, 20} {
@@ -74,7 +74,7 @@ func TestABrightLampStaysWhereTheBrightestSpotIsSeen(t *testing.T) {
 // Tolerances: 1 dB to 20 dB; at 30 dB large spots are seen by coarse bands, on
 // which less of the loss acts, 2.5 dB.
 func TestTheSimulatedEyeGivesItsFieldBack(t *testing.T) {
-	places := []unit.SightPoint{pt(1, 1), pt(-9, 9), pt(15, -9), pt(-3, -19)}
+	places := []unit.SightPoint{pt(1, 1), pt(-9, 9), pt(15, -13)}
 	if testing.Short() {
 		places = places[1:2]
 	}

@@ -17,7 +17,7 @@ func mustSurface(t testing.TB, fields ...Field) *Surface {
 }
 
 func TestSurfacePassesThroughTheTestedPlaces(t *testing.T) {
-	_, fields := realFields(t, 40)
+	_, fields := realFields(t, 12)
 	for _, f := range fields {
 		s := mustSurface(t, f)
 		for _, p := range f.Points {
@@ -30,7 +30,7 @@ func TestSurfacePassesThroughTheTestedPlaces(t *testing.T) {
 }
 
 func TestSurfaceNeverOvershootsItsNeighbours(t *testing.T) {
-	_, fields := realFields(t, 40)
+	_, fields := realFields(t, 12)
 	for _, f := range fields {
 		s := mustSurface(t, f)
 		for x := -24.0; x <= 24; x += 1.1 {
