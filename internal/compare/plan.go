@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"slices"
 
 	"simview/internal/casefile"
 	"simview/internal/cause"
@@ -16,8 +17,8 @@ type Shot struct {
 	ID     string          // for file names: "reference", "lens", "all-but-field"
 	Name   string          // for the panel
 	Amount string          // clinical quantity, for the panel
-	Side   unit.Side       //
-	Set    cause.Strengths //
+	Side   unit.Side       // the eye that looks
+	Set    cause.Strengths // how much of each cause it has
 	Trial  string          // id of the trial, "" for none
 	Same   bool            // keep the glasses of all causes together
 
@@ -26,16 +27,19 @@ type Shot struct {
 
 // Options says which views a sheet has.
 type Options struct {
-	Eye         unit.Side
-	Gaze        unit.SightPoint
-	Tone        string // tone curve, see light.ToneFor
-	AllBut      bool   // add one view for every cause left out
-	Trials      []string
-	Extrapolate bool
+	Eye         unit.Side       // the eye of the complaint
+	Gaze        unit.SightPoint // where both eyes look, patient's axes, degrees from the scene's centre
+	Tone        string          // tone curve, see light.ToneFor, or [ByScene]
+	AllBut      bool            // add one view for every cause left out
+	Trials      []string        // ids of trials to add, each once
+	Extrapolate bool            // let a pupil be wider than the widest measurement
 }
 
 // Shots plans the views of a sheet: reference, each cause alone, all together,
-// the fellow eye; then, on request, all but one and trials.
+// then, on request, all but one and trials; the fellow eye comes last. A single
+// cause is refracted for itself; all together and all but one keep the glasses
+// of the eye as it is. Errors: an eye that the case does not describe, a trial
+// that is not known or asked for twice.
 func Shots(c *casefile.Case, o Options) ([]Shot, error) {
 	e, err := cause.Resolve(c, o.Eye)
 	if err != nil {
@@ -49,10 +53,13 @@ func Shots(c *casefile.Case, o Options) ([]Shot, error) {
 	shots = append(shots, Shot{ID: "all", Name: "All together", Amount: fmt.Sprintf("this %s eye as measured", e.Side), Side: e.Side, Set: e.All(), Same: true, on: e})
 	if o.AllBut {
 		for _, k := range e.Causes {
-			shots = append(shots, Shot{ID: "all-but-" + string(k.ID), Name: "Without: " + k.Label, Amount: "everything else stays", Side: e.Side, Set: e.AllBut(k.ID), on: e})
+			shots = append(shots, Shot{ID: "all-but-" + string(k.ID), Name: "Without: " + k.Label, Amount: "everything else stays", Side: e.Side, Set: e.AllBut(k.ID), Same: true, on: e})
 		}
 	}
-	for _, id := range o.Trials {
+	for k, id := range o.Trials {
+		if slices.Contains(o.Trials[:k], id) {
+			return nil, fmt.Errorf("trial %q: asked for twice; each trial is shown once", id)
+		}
 		t, err := cause.FindTrial(id)
 		if err != nil {
 			return nil, err
@@ -79,7 +86,8 @@ func Viewing(s *scene.Scene) cause.Viewing {
 	return cause.Viewing{DistanceM: s.DistanceM, Night: s.Night}
 }
 
-// State makes the eye state of a shot before a scene.
+// State makes the eye state of a shot before a scene. Errors are those of
+// [cause.Eye.State].
 func (s Shot) State(v cause.Viewing) (eye.State, error) {
 	if s.Trial != "" {
 		t, err := cause.FindTrial(s.Trial)

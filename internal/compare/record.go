@@ -76,7 +76,8 @@ type ViewRecord struct {
 	Magnification float64         `json:"window_magnification,omitempty"`
 }
 
-// Options turns settings back into options.
+// Options turns settings back into options; an eye that is neither right nor
+// left is an error.
 func (s Settings) Options() (Options, error) {
 	side, err := unit.ParseSide(s.Eye)
 	return Options{
