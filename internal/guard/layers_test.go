@@ -32,6 +32,7 @@ var house = map[string]place{
 	"casefile":    {8, nil, "what the clinician wrote; reads files"},
 	"cause":       {9, nil, "resolve, causes, trials"},
 	"render":      {10, nil, "view, panel, sheet"},
+	"plot":        {7, []string{"unit", "zernike", "psf", "refraction", "raytrace", "light"}, "drawings of a traced eye, knows nothing of a case"},
 	"inspect":     {11, nil, "the numbers of a state, from what the pictures use"},
 	"compare":     {11, nil, "from a case to a sheet and its record"},
 	"cmd/simview": {12, nil, "the program"},

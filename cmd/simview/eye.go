@@ -1,0 +1,248 @@
+package main
+
+import (
+	"fmt"
+	"image"
+	"math"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"simview/internal/cause"
+	"simview/internal/eye"
+	"simview/internal/plot"
+	"simview/internal/raytrace"
+	"simview/internal/render"
+	"simview/internal/unit"
+)
+
+// tracing holds the flags of the command eye.
+type tracing struct {
+	eye, out string
+	pupil    float64
+	meridian float64
+	chosen   bool // the meridian was given
+}
+
+func eyeCommand() *cobra.Command {
+	var k tracing
+	c := &cobra.Command{
+		Use:   "eye [CASE] -o FILE.png",
+		Short: "Draw the traced eye: section with the lens and rays, wavefront, point spread",
+		Long: `eye draws one page: the eye in section with its implant as it lies and, dashed,
+where it belongs, the rays of a far point through the pupil, and for the lens in
+its place, the lens as measured and all causes together the wavefront over the
+pupil and the picture of a point of light. The section goes through the direction in
+which the lens is displaced unless another meridian is named. Without CASE it
+uses the built-in demo case.`,
+		Example: `  simview eye
+  simview eye case.yaml --eye left -o left-eye.png
+  simview eye case.yaml --pupil-mm 3 --meridian-deg 90 -o upright.png`,
+		Args: oneCase, ValidArgsFunction: caseFiles,
+		RunE: func(c *cobra.Command, args []string) error {
+			k.chosen = c.Flags().Changed("meridian-deg")
+			e, err := k.prepare(args, c.Flags().Changed("pupil-mm"))
+			if err != nil {
+				return err
+			}
+			m, err := k.page(e)
+			if err != nil {
+				return err
+			}
+			if err := c.Context().Err(); err != nil {
+				return err
+			}
+			return writePNG(k.out, m)
+		},
+	}
+	f := c.Flags()
+	f.StringVar(&k.eye, "eye", "", eyeHelp)
+	f.StringVarP(&k.out, "out", "o", "eye.png", "output `file`, .png; one that exists is replaced")
+	f.Float64Var(&k.pupil, "pupil-mm", 0, "pupil diameter in `mm`, 1 to 9 (default: the case's dim pupil)")
+	f.Float64Var(&k.meridian, "meridian-deg", 0, "plane of the section in `degrees` counter-clockwise from the clinician's right, -360 to 360 (default: that of the displacement)")
+	complete(c, "eye", fixedWords("right", "left"))
+	return c
+}
+
+// prepare checks flags and output, reads the case and resolves the eye.
+func (k *tracing) prepare(args []string, pupilGiven bool) (*cause.Eye, error) {
+	switch {
+	case !strings.HasSuffix(k.out, ".png"):
+		return nil, usagef("-o: must name a .png file (got %q)", k.out)
+	case pupilGiven && !within(k.pupil, 1, 9):
+		return nil, usagef("--pupil-mm: must be 1 to 9 (got %g)", k.pupil)
+	case !within(k.meridian, -360, 360):
+		return nil, usagef("--meridian-deg: must be -360 to 360 (got %g)", k.meridian)
+	}
+	from, err := openCase(args)
+	if err != nil {
+		return nil, err
+	}
+	side := from.ComplaintSide()
+	if k.eye != "" {
+		if side, err = unit.ParseSide(k.eye); err != nil {
+			return nil, usagef("--eye: must be right or left (got %q)", k.eye)
+		}
+	}
+	if err := fit(k.out); err != nil {
+		return nil, err
+	}
+	if err := apart(k.out, from.paths...); err != nil {
+		return nil, err
+	}
+	return cause.Resolve(from.Case, side)
+}
+
+// model is the eye that is traced, at strength 0 and 1.
+type model struct {
+	eye       raytrace.ImplantEye
+	at        raytrace.DisplacedLens
+	displaced bool
+}
+
+func (k *tracing) model(e *cause.Eye) (model, error) {
+	traced, at, ok := e.Traced(1)
+	if ok {
+		return model{traced, at, true}, nil
+	}
+	traced, err := e.TracedCentred()
+	if err != nil {
+		return model{}, fmt.Errorf("%s: %w; only an eye with an implant is traced; hint: --eye names the other eye, `simview psf` draws the spread of any", e.Case.File, err)
+	}
+	return model{eye: traced}, nil
+}
+
+// page makes the picture.
+func (k *tracing) page(e *cause.Eye) (image.Image, error) {
+	m, err := k.model(e)
+	if err != nil {
+		return nil, err
+	}
+	v := cause.Viewing{DistanceM: farMetres, Night: true, PupilMM: k.pupil}
+	p := plot.Page{Side: e.Side, Title: fmt.Sprintf("%s eye, traced through its surfaces", capital(e.Side.String()))}
+	for _, c := range k.states(e, m) {
+		s, err := e.State(c.set, v, cause.Refracted)
+		if err != nil {
+			return nil, err
+		}
+		col, err := k.column(c, s, m)
+		if err != nil {
+			return nil, err
+		}
+		p.Columns = append(p.Columns, col)
+		if len(p.Words) == 0 {
+			p.Words = k.words(e, m, s)
+		}
+		p.Notes = notes(m, s.PupilMM)
+	}
+	return p.Draw()
+}
+
+// farMetres is a distance that counts as far.
+const farMetres = 100
+
+// shown is one row of the page.
+type shown struct {
+	name  string
+	set   cause.Strengths
+	times float64 // of the displacement
+}
+
+func (k *tracing) states(e *cause.Eye, m model) []shown {
+	rows := []shown{{"Lens in its place, no other cause", cause.Strengths{}, 0}}
+	if m.displaced {
+		rows = append(rows, shown{"Lens as measured, no other cause", cause.Only(cause.Lens, 1), 1})
+	}
+	if all := e.All(); len(all) > 1 || !m.displaced && len(all) > 0 {
+		rows = append(rows, shown{"All causes together", all, 1})
+	}
+	return rows
+}
+
+func (k *tracing) column(c shown, s eye.State, m model) (plot.Column, error) {
+	col := plot.Column{Name: c.name}
+	var err error
+	if col.Section, err = k.section(m, m.at.Times(c.times), s); err != nil {
+		return col, err
+	}
+	const samples = 340
+	if col.Map, err = plot.NewMap(s.PathUM, s.PupilMM, samples); err != nil {
+		return col, err
+	}
+	p, err := render.PSF(s)
+	if err != nil {
+		return col, err
+	}
+	col.Spread, err = plot.NewSpread(p)
+	return col, err
+}
+
+func (k *tracing) section(m model, at raytrace.DisplacedLens, s eye.State) (*plot.Section, error) {
+	sys, err := m.eye.At(at)
+	if err != nil {
+		return nil, err
+	}
+	const rays = 15
+	return plot.NewSection(plot.Subject{
+		Eye: sys, Centred: m.eye.Centred, Side: s.Side, Meridian: k.plane(m), PupilMM: s.PupilMM, OpticMM: optic(m), Rays: rays,
+		Covered: func(p unit.PupilPoint) bool {
+			ok, err := m.eye.Covered(at, p)
+			return err != nil || ok
+		},
+	})
+}
+
+// plane is the meridian of the section: the one asked for, or that of the
+// displacement, or that of the tilt, or upright.
+func (k *tracing) plane(m model) unit.Degrees {
+	d := m.at.Decentration
+	switch {
+	case k.chosen:
+		return unit.Degrees(k.meridian)
+	case d.X != 0 || d.Y != 0:
+		return unit.Degrees(math.Atan2(float64(d.Y), float64(d.X)) * 180 / math.Pi)
+	case m.at.Tilt != 0:
+		return m.at.TiltToward
+	}
+	return 90
+}
+
+// usualOpticMM is the diameter drawn where none is stated: common practice.
+const usualOpticMM = 6
+
+func optic(m model) float64 {
+	if d := m.eye.Spec.Lens.OpticMM; d > 0 {
+		return d
+	}
+	return usualOpticMM
+}
+
+func (k *tracing) words(e *cause.Eye, m model, s eye.State) []string {
+	what := "implant in its place"
+	if c, ok := e.Cause(cause.Lens); ok {
+		what = c.Amount
+	}
+	return []string{
+		fmt.Sprintf("%s. Entrance pupil %.1f mm. Every row wears the sphere and cylinder that suit it best.", capital(what), s.PupilMM),
+		"Blue: the lens as it lies. Dashed grey: where it belongs. Amber: rays of one far point.",
+	}
+}
+
+func notes(m model, pupilMM float64) []string {
+	lines := []string{
+		"Cornea, depth and length are those of a typical eye, not measured on this one; the displacement is this eye's. Iris and coat are drawn for orientation. What lies out of the plane is laid onto it.",
+	}
+	share, err := m.eye.UncoveredShare(m.at, pupilMM)
+	if err == nil && share > 0 {
+		lines = append(lines, fmt.Sprintf("Past the lens's edge (a %g mm optic) light passes through %.1f %% of this pupil: dashed red rays; wavefront and point pictures leave this out.", optic(m), 100*share))
+	}
+	return lines
+}
+
+// capital writes the first letter large.
+func capital(s string) string {
+	if s == "" {
+		return s
+	}
+	return strings.ToUpper(s[:1]) + s[1:]
+}

@@ -1,0 +1,34 @@
+package cause
+
+import (
+	"fmt"
+
+	"simview/internal/raytrace"
+)
+
+// Traced returns the eye through which the displaced implant is traced and where
+// the implant sits at strength k (1 = as measured), and false when the case
+// has no displaced implant.
+func (e *Eye) Traced(k float64) (raytrace.ImplantEye, raytrace.DisplacedLens, bool) {
+	if e.lens == nil {
+		return raytrace.ImplantEye{}, raytrace.DisplacedLens{}, false
+	}
+	return e.lens.eye, e.lens.at.Times(k), true
+}
+
+// TracedCentred returns the typical eye with this case's implant in its place,
+// for an implant that is not displaced. An eye without an implant is an error.
+func (e *Eye) TracedCentred() (raytrace.ImplantEye, error) {
+	if e.lens != nil {
+		return e.lens.eye, nil
+	}
+	m := e.Data.Implant
+	if m == nil && e.Data.Lens != "implant" {
+		return raytrace.ImplantEye{}, fmt.Errorf("the %s eye has no implant (lens: %s)", e.Side, e.Data.Lens)
+	}
+	sa := raytrace.SphericalAberration{Kind: raytrace.SANeutral}
+	if m != nil && m.SphericalAberrationUM.Given() {
+		sa = raytrace.SphericalAberration{Kind: raytrace.SACancels, AmountUM: -float64(m.SphericalAberrationUM.V)}
+	}
+	return raytrace.NewImplantEye(raytrace.BenchSpec(sa))
+}

@@ -1,0 +1,129 @@
+package plot
+
+import (
+	"image"
+	"image/color"
+	"image/draw"
+	"math"
+
+	"golang.org/x/image/vector"
+)
+
+// pixel is a place on paper: x to the right, y down.
+type pixel struct{ x, y float64 }
+
+// canvas is a picture under the pen; nothing is drawn outside clip.
+type canvas struct {
+	img  *image.NRGBA
+	clip image.Rectangle
+}
+
+func newCanvas(w, h int, paper color.Color) *canvas {
+	img := image.NewNRGBA(image.Rect(0, 0, w, h))
+	draw.Draw(img, img.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
+	return &canvas{img, img.Rect}
+}
+
+// in returns the same picture with the pen held to a part of it.
+func (c *canvas) in(r image.Rectangle) *canvas { return &canvas{c.img, r.Intersect(c.img.Rect)} }
+
+// fill colours the inside of closed outlines, all run round the same way.
+func (c *canvas) fill(ink color.Color, outlines ...[]pixel) {
+	box := bounds(outlines).Intersect(c.clip)
+	if box.Empty() {
+		return
+	}
+	r := vector.NewRasterizer(box.Dx(), box.Dy())
+	r.DrawOp = draw.Over
+	dx, dy := float64(box.Min.X), float64(box.Min.Y)
+	for _, o := range outlines {
+		for i, p := range o {
+			x, y := float32(p.x-dx), float32(p.y-dy)
+			if i == 0 {
+				r.MoveTo(x, y)
+				continue
+			}
+			r.LineTo(x, y)
+		}
+		r.ClosePath()
+	}
+	r.Draw(c.img, box, image.NewUniform(ink), image.Point{})
+}
+
+// bounds returns the whole pixels that outlines touch.
+func bounds(outlines [][]pixel) image.Rectangle {
+	low, high := pixel{math.Inf(1), math.Inf(1)}, pixel{math.Inf(-1), math.Inf(-1)}
+	for _, o := range outlines {
+		for _, p := range o {
+			low = pixel{math.Min(low.x, p.x), math.Min(low.y, p.y)}
+			high = pixel{math.Max(high.x, p.x), math.Max(high.y, p.y)}
+		}
+	}
+	if !(low.x <= high.x) {
+		return image.Rectangle{}
+	}
+	const far = 1 << 20 // a picture is smaller
+	whole := func(v float64) int { return int(math.Max(-far, math.Min(far, v))) }
+	return image.Rect(whole(math.Floor(low.x)), whole(math.Floor(low.y)), whole(math.Ceil(high.x))+1, whole(math.Ceil(high.y))+1)
+}
+
+// stroke draws a line through the points, width pixels thick, with round joins.
+func (c *canvas) stroke(ink color.Color, width float64, points []pixel) {
+	var parts [][]pixel
+	for i := range points {
+		parts = append(parts, disc(points[i], width/2))
+		if i > 0 {
+			parts = append(parts, bar(points[i-1], points[i], width/2))
+		}
+	}
+	c.fill(ink, parts...)
+}
+
+// dash draws a broken line: on and off pixels in turn.
+func (c *canvas) dash(ink color.Color, width, on, off float64, points []pixel) {
+	var piece []pixel
+	left, drawing := on, true
+	for i := 1; i < len(points); i++ {
+		from, to := points[i-1], points[i]
+		length := math.Hypot(to.x-from.x, to.y-from.y)
+		for done := 0.0; done < length; {
+			step := math.Min(left, length-done)
+			if drawing {
+				piece = append(piece, between(from, to, done/length), between(from, to, (done+step)/length))
+			}
+			done += step
+			if left -= step; left <= 1e-9 {
+				c.stroke(ink, width, piece)
+				piece, drawing, left = nil, !drawing, off
+				if drawing {
+					left = on
+				}
+			}
+		}
+	}
+	c.stroke(ink, width, piece)
+}
+
+func between(a, b pixel, t float64) pixel { return pixel{a.x + t*(b.x-a.x), a.y + t*(b.y-a.y)} }
+
+// bar is the box about a straight piece; it runs round the same way whichever
+// way the piece points, as disc does.
+func bar(a, b pixel, half float64) []pixel {
+	d := math.Hypot(b.x-a.x, b.y-a.y)
+	if d == 0 {
+		return nil
+	}
+	nx, ny := -(b.y-a.y)/d*half, (b.x-a.x)/d*half
+	return []pixel{{a.x - nx, a.y - ny}, {b.x - nx, b.y - ny}, {b.x + nx, b.y + ny}, {a.x + nx, a.y + ny}}
+}
+
+// disc is a round dot, counter-clockwise in a frame whose y runs down.
+func disc(at pixel, radius float64) []pixel {
+	n := 8 + int(2*radius)
+	out := make([]pixel, n)
+	for i := range out {
+		sin, cos := math.Sincos(2 * math.Pi * float64(i) / float64(n))
+		out[i] = pixel{at.x + radius*cos, at.y + radius*sin}
+	}
+	return out
+}

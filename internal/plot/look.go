@@ -1,0 +1,171 @@
+package plot
+
+import (
+	"fmt"
+	"image"
+	"image/color"
+	"math"
+
+	"simview/internal/unit"
+)
+
+// The inks of every drawing.
+var (
+	paper     = color.NRGBA{252, 251, 247, 255}
+	panel     = color.NRGBA{255, 255, 255, 255}
+	frame     = color.NRGBA{205, 208, 208, 255}
+	ink       = color.NRGBA{32, 44, 56, 255}
+	soft      = color.NRGBA{88, 100, 112, 255}
+	coat      = color.NRGBA{214, 208, 196, 255}
+	retinaInk = color.NRGBA{168, 84, 66, 255}
+	corneaInk = color.NRGBA{52, 84, 112, 255}
+	irisInk   = color.NRGBA{122, 96, 74, 255}
+	lensFill  = color.NRGBA{74, 138, 176, 90}
+	lensInk   = color.NRGBA{24, 92, 136, 255}
+	ghostInk  = color.NRGBA{120, 128, 134, 255}
+	rayInk    = color.NRGBA{214, 134, 22, 235}
+	pastInk   = color.NRGBA{176, 44, 92, 255}
+)
+
+// endWords says, for the upper and the lower end of a section (degrees in
+// (0, 180]), where it lies in a patient's eye.
+func endWords(side unit.Side, meridian unit.Degrees) (upper, lower string) {
+	sin, cos := math.Sincos(meridian.Radians())
+	return towards(side, cos, sin), towards(side, -cos, -sin)
+}
+
+// towards names a direction of the pupil, clinician's axes: "up", "temple side",
+// "up and nose side". Within 22.5 degrees of an axis only the axis is named.
+func towards(side unit.Side, x, y float64) string {
+	const little = 0.3827 // sin 22.5 degrees
+	vertical, level := "", ""
+	switch {
+	case y > little:
+		vertical = "up"
+	case y < -little:
+		vertical = "down"
+	}
+	switch {
+	case math.Abs(x) <= little:
+	case x*side.TemporalX() > 0:
+		level = "temple side"
+	default:
+		level = "nose side"
+	}
+	if vertical != "" && level != "" {
+		return vertical + " and " + level
+	}
+	return vertical + level
+}
+
+// viewport lays a piece of a section onto a rectangle of paper: the same scale
+// both ways.
+type viewport struct {
+	box    image.Rectangle
+	middle Point   // of the section, drawn in the middle of the box
+	scale  float64 // pixels per mm
+}
+
+func (v viewport) at(p Point) pixel {
+	mid := v.box.Min.Add(v.box.Max)
+	return pixel{float64(mid.X)/2 + (p.Z-v.middle.Z)*v.scale, float64(mid.Y)/2 - (p.H-v.middle.H)*v.scale}
+}
+
+func (v viewport) all(ps []Point) []pixel {
+	out := make([]pixel, len(ps))
+	for i, p := range ps {
+		out[i] = v.at(p)
+	}
+	return out
+}
+
+// draw draws the section within the viewport.
+func (s *Section) draw(c *canvas, v viewport) {
+	c = c.in(v.box)
+	s.drawWall(c, v)
+	s.drawRays(c, v)
+	fine := math.Min(3, math.Max(1.5, v.scale*.04))
+	c.fill(lensFill, v.all(s.Lens.Outline))
+	c.stroke(lensInk, fine, closed(v.all(s.Lens.Outline)))
+	if s.Displaced {
+		c.dash(ghostInk, fine*.8, 7, 5, closed(v.all(s.Straight.Outline)))
+		c.cross(ghostInk, v.at(s.Straight.Centre), 6)
+		c.cross(lensInk, v.at(s.Lens.Centre), 8)
+	}
+	for _, k := range s.Corneas {
+		c.stroke(corneaInk, fine*1.4, v.all(k))
+	}
+	for _, k := range s.Iris {
+		c.fill(irisInk, v.all(k))
+	}
+}
+
+func (s *Section) drawWall(c *canvas, v viewport) {
+	const coatMM, retinaMM = .7, .25
+	rim := s.Corneas[0]
+	outer := v.all(s.Retina)
+	outer = append([]pixel{v.at(rim[0])}, outer...)
+	outer = append(outer, v.at(rim[len(rim)-1]))
+	c.stroke(coat, coatMM*2*math.Min(v.scale, 60), outer)
+	c.stroke(panel, 1, outer)
+	c.fill(panel, v.all(s.Retina))
+	n := len(s.Retina)
+	c.stroke(retinaInk, math.Max(2, retinaMM*math.Min(v.scale, 40)), v.all(s.Retina[n/5:n-n/5]))
+}
+
+func (s *Section) drawRays(c *canvas, v viewport) {
+	for _, r := range s.Rays {
+		if r.Past {
+			c.dash(pastInk, 1.6, 9, 5, v.all(r.Points))
+			continue
+		}
+		c.stroke(rayInk, 1.5, v.all(r.Points))
+	}
+}
+
+func closed(ps []pixel) []pixel { return append(ps[:len(ps):len(ps)], ps[0]) }
+
+// cross marks a centre.
+func (c *canvas) cross(ink color.Color, p pixel, half float64) {
+	c.stroke(ink, 2, []pixel{{p.x - half, p.y}, {p.x + half, p.y}})
+	c.stroke(ink, 2, []pixel{{p.x, p.y - half}, {p.x, p.y + half}})
+}
+
+// scaleBar draws a bar of a length in the units of scale (pixels per unit), its
+// words above it, its left end at (x, y).
+func (c *canvas) scaleBar(ink color.Color, x, y int, length, scale float64, words string) {
+	a, b := pixel{float64(x), float64(y)}, pixel{float64(x) + length*scale, float64(y)}
+	c.stroke(ink, 3, []pixel{a, b})
+	for _, p := range []pixel{a, b} {
+		c.stroke(ink, 2, []pixel{{p.x, p.y - 6}, {p.x, p.y + 6}})
+	}
+	c.write(small, ink, x, y-12, words)
+}
+
+// niceLength returns 1, 2 or 5 times a power of ten, at most most.
+func niceLength(most float64) float64 {
+	p := math.Pow(10, math.Floor(math.Log10(most)))
+	for _, k := range [...]float64{5, 2} {
+		if k*p <= most {
+			return k * p
+		}
+	}
+	return p
+}
+
+// niceAbove returns 1, 2 or 5 times a power of ten, at least least.
+func niceAbove(least float64) float64 {
+	n := niceLength(least)
+	for n < least*(1-1e-12) {
+		lead := math.Round(n / math.Pow(10, math.Floor(math.Log10(n)+1e-9)))
+		if lead == 2 {
+			n *= 2.5
+		} else {
+			n *= 2
+		}
+	}
+	return n
+}
+
+// spaced writes a number with the space of its unit.
+func spaced(v float64, unit string) string { return fmt.Sprintf("%g %s", v, unit) }

@@ -1,0 +1,101 @@
+package plot
+
+import (
+	"image/color"
+	"math"
+	"sort"
+
+	"github.com/lucasb-eyer/go-colorful"
+)
+
+// Palette is a row of colours in which equal steps look equally large: a curve
+// in CIE Lab, run through at an even pace of CIEDE2000.
+type Palette struct {
+	knots []lab     // the curve, straight between knots
+	pace  []float64 // CIEDE2000 from the start to each of the fine stations
+}
+
+// lab is a colour in CIE Lab (D65), L from 0 to 100.
+type lab struct{ l, a, b float64 }
+
+// stations is into how many pieces the curve is cut to measure its pace: far
+// finer than any step that is looked at.
+const stations = 2048
+
+// Diverging is the palette of paths: cold and dark below zero, without colour
+// and light in the middle, warm and dark above. Both halves darken alike, so the
+// sign is told by hue and the size by lightness.
+func Diverging() *Palette {
+	cold := newPalette(lab{97, -1, 1}, lab{80, -15, -18}, lab{58, -18, -36}, lab{34, -2, -44})
+	warm := newPalette(lab{97, -1, 1}, lab{80, 14, 32}, lab{58, 38, 50}, lab{34, 46, 36})
+	return joined(cold, warm)
+}
+
+// Glow is the palette of light: from near black over deep blue-green and amber to
+// near white, lightness rising all the way.
+func Glow() *Palette {
+	return newPalette(lab{4, 0, -3}, lab{26, -2, -24}, lab{50, 12, -6}, lab{74, 16, 40}, lab{97, 0, 12})
+}
+
+func newPalette(knots ...lab) *Palette {
+	p := &Palette{knots: knots, pace: make([]float64, stations+1)}
+	before := p.along(0)
+	for i := 1; i <= stations; i++ {
+		here := p.along(float64(i) / stations)
+		p.pace[i] = p.pace[i-1] + before.DistanceCIEDE2000(here)
+		before = here
+	}
+	return p
+}
+
+// joined runs from the far end of one palette to the common start and on to the
+// far end of the other. The longer half is cut where the other ends, so that the
+// pace is the same on both sides.
+func joined(down, up *Palette) *Palette {
+	reach := math.Min(down.pace[stations], up.pace[stations])
+	const pieces = 64
+	var knots []lab
+	for i := pieces; i > 0; i-- {
+		knots = append(knots, down.reached(reach*float64(i)/pieces))
+	}
+	for i := range pieces + 1 {
+		knots = append(knots, up.reached(reach*float64(i)/pieces))
+	}
+	return newPalette(knots...)
+}
+
+// along returns the colour a share t of the way, counted in knots.
+func (p *Palette) along(t float64) colorful.Color { return p.knot(t).colour() }
+
+func (p *Palette) knot(t float64) lab {
+	u := t * float64(len(p.knots)-1)
+	i := int(math.Min(u, float64(len(p.knots)-2)))
+	f := u - float64(i)
+	a, b := p.knots[i], p.knots[i+1]
+	return lab{a.l + f*(b.l-a.l), a.a + f*(b.a-a.a), a.b + f*(b.b-a.b)}
+}
+
+// reached returns the colour at a distance (CIEDE2000) from the start.
+func (p *Palette) reached(d float64) lab {
+	i := sort.SearchFloat64s(p.pace, d)
+	if i == 0 {
+		return p.knots[0]
+	}
+	if i > stations {
+		return p.knots[len(p.knots)-1]
+	}
+	f := (d - p.pace[i-1]) / (p.pace[i] - p.pace[i-1])
+	return p.knot((float64(i-1) + f) / stations)
+}
+
+func (c lab) colour() colorful.Color { return colorful.Lab(c.l/100, c.a/100, c.b/100) }
+
+// At returns the colour at t from 0 to 1; outside it is that of the nearer end.
+func (p *Palette) At(t float64) color.NRGBA {
+	r, g, b := p.exact(t).Clamped().RGB255()
+	return color.NRGBA{R: r, G: g, B: b, A: 255}
+}
+
+func (p *Palette) exact(t float64) colorful.Color {
+	return p.reached(math.Max(0, math.Min(1, t)) * p.pace[stations]).colour()
+}
