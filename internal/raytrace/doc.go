@@ -1,6 +1,7 @@
 // Package raytrace follows light through the surfaces of an eye, exactly:
 // conic and even-asphere surfaces with their own place and tilt, gradient-index
-// lenses, and generic lens implants that sit where they should not.
+// lenses, and generic lens implants that sit where they should not, in an eye
+// built from what was measured of it ([NewPersonalEye]).
 //
 // Light starts at a point of the retina and leaves the eye (the ANSI sense);
 // its wavefront is read in the plane of the entrance pupil, by optical path

@@ -70,6 +70,11 @@ func (e *ImplantEye) cornea() System {
 		Surfaces: []Surface{{Name: "cornea front", At: frameAt(0), RadiusMM: c.CorneaRadiusMM, Conic: c.CorneaConic, SemiDiameterMM: corneaEdgeMM}},
 		Media:    []Medium{air()},
 	}
+	if cross := c.CorneaCrossPerMM; cross != 0 {
+		f := &s.Surfaces[0]
+		f.RadiusMM, f.CrossCurvature = inverse(inverse(c.CorneaRadiusMM)-cross/2), cross
+		f.At.r = turnedAboutZ(c.SteepAxis)
+	}
 	if c.CorneaBackRadiusMM != 0 {
 		s.Surfaces = append(s.Surfaces, Surface{Name: "cornea back", At: frameAt(c.CorneaThicknessMM), RadiusMM: c.CorneaBackRadiusMM, Conic: c.CorneaBackConic})
 		s.Media = append(s.Media, Medium{Name: "cornea", N: c.CorneaIndex, Chroma: corneaCauchy.from(c.WavelengthNM)})

@@ -57,6 +57,11 @@ type LensSpec struct {
 // vertex of the cornea.
 type ImplantSpec struct {
 	CorneaRadiusMM, CorneaConic float64
+	// CorneaCrossPerMM is the curvature of the cornea's steepest meridian less
+	// that of its flattest, 1/mm, and SteepAxis that meridian; the radius above
+	// is then that of the mean curvature. 0 = round.
+	CorneaCrossPerMM float64
+	SteepAxis        unit.Degrees
 	// CorneaBackRadiusMM 0 makes the cornea a single surface in front of the
 	// medium; otherwise all four of its back, thickness and index are needed.
 	CorneaBackRadiusMM, CorneaBackConic, CorneaThicknessMM, CorneaIndex float64
@@ -101,6 +106,7 @@ func (s *ImplantSpec) check() error {
 	}{
 		{!s.finite(), "every number must be finite"},
 		{!(s.CorneaRadiusMM >= 4 && s.CorneaRadiusMM <= 12), fmt.Sprintf("corneal radius must be 4 to 12 mm (got %g); is it in dioptres?", s.CorneaRadiusMM)},
+		{s.CorneaCrossPerMM < 0 || s.CorneaCrossPerMM > .1, fmt.Sprintf("curvatures of the cornea's meridians must differ by 0 to 0.1 per mm, the steeper less the flatter (got %g)", s.CorneaCrossPerMM)},
 		{s.CorneaBackRadiusMM != 0 && !(s.CorneaThicknessMM > 0 && s.CorneaIndex > 1), "a cornea with a back surface needs a thickness above 0 mm and an index above 1"},
 		{!(s.MediumIndex > 1 && s.MediumIndex < 1.6), fmt.Sprintf("index of the medium must be between 1 and 1.6 (got %g)", s.MediumIndex)},
 		{!(l.Index > 1 && l.Index < 2) || l.Index == s.MediumIndex, fmt.Sprintf("index of the lens must be between 1 and 2 and differ from the medium (got %g)", l.Index)},
@@ -127,7 +133,7 @@ func (s *ImplantSpec) check() error {
 func (s *ImplantSpec) finite() bool {
 	l := &s.Lens
 	for _, v := range []float64{
-		s.CorneaRadiusMM, s.CorneaConic, s.CorneaBackRadiusMM, s.CorneaBackConic, s.CorneaThicknessMM, s.CorneaIndex,
+		s.CorneaRadiusMM, s.CorneaConic, s.CorneaCrossPerMM, float64(s.SteepAxis), s.CorneaBackRadiusMM, s.CorneaBackConic, s.CorneaThicknessMM, s.CorneaIndex,
 		s.MediumIndex, s.StopMM, s.LensFrontMM, s.AxialMM, s.RefractionD, s.FocusPupilMM, s.WavelengthNM,
 		float64(s.PupilCentre.X), float64(s.PupilCentre.Y), l.PowerD, l.Index, l.AbbeNumber, l.ThicknessMM, l.ShapeFactor,
 		l.RadiiMM[0], l.RadiiMM[1], l.OpticMM, l.SA.AmountUM, l.CylinderD, float64(l.CylinderAxis),

@@ -59,13 +59,13 @@ func (s *System) thinIn(r thin, n int) thin {
 		if i > 0 {
 			r = s.Media[i].move(r, s.Surfaces[i-1].At.O.Z, f.At.O.Z)
 		}
-		r = r.bend(f.curvature(), s.Media[i].indexAt(f.At.O), s.Media[i+1].indexAt(f.At.O))
+		r = r.bend(f.meanCurvature(), s.Media[i].indexAt(f.At.O), s.Media[i+1].indexAt(f.At.O))
 	}
 	return r
 }
 
-// Paraxial returns the first-order properties in the y-z meridian, taking every
-// element as centred and straight.
+// Paraxial returns the first-order properties, taking every element as centred
+// and straight, and toric surfaces by the mean of their curvatures.
 //
 //	F = -v',  z_F' = z_last - n' y'/v',  z_H' = z_F' - n'/F,  EP = b/a,  Rx = y_retina(1, 0) / y_retina(0, 1)
 //

@@ -42,6 +42,9 @@ func (s *Surface) curvature() float64 {
 	return 1 / s.RadiusMM
 }
 
+// meanCurvature returns the mean of the two principal curvatures, 1/mm.
+func (s *Surface) meanCurvature() float64 { return s.curvature() + s.CrossCurvature/2 }
+
 // isConic reports whether the closed form of the intersection holds.
 func (s *Surface) isConic() bool { return len(s.Even) == 0 && s.CrossCurvature == 0 }
 
