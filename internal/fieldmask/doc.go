@@ -9,6 +9,13 @@
 // bands of light compressed as the receptors compress it. Everything holds for
 // one direction of gaze: look elsewhere and other detail is lost.
 //
+// What is more than five times brighter than the adaptation luminance is a lamp:
+// the part above is kept or dimmed as a whole, by the band that shows it best,
+// and never spread, since bands would draw rings round it. The mean light over
+// some degrees is kept in damaged places, and nothing leaves the range of the
+// scene within two degrees. Detail above 16 cycles per degree is judged with
+// that band.
+//
 // Assumptions that stand behind every picture: a loss of 1 dB multiplies the
 // contrast threshold by 10^(1/10) from 0.75 cycles per degree up, and half as
 // many dB act at 0.125; what was never tested is taken as unharmed beyond 3 to 6

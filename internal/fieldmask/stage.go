@@ -45,8 +45,9 @@ func (o Options) withDefaults() Options {
 }
 
 // Low is what the wide picture lends to a magnified window of the same scene:
-// the change of its bands with centres below 2 cycles per degree and the range of its
-// surroundings.
+// the change of its bands with centres below 4 cycles per degree, the range of
+// its surroundings and its correction of the mean. The wide picture's step must
+// be under 0.09 degrees, so that it holds these bands whole.
 type Low struct {
 	change [3]lattice
 	adapt  mapOf
@@ -57,7 +58,8 @@ type Low struct {
 }
 
 // windowFrom is the centre frequency, cycles per degree, from which a magnified
-// window works out its own bands.
+// window works out its own bands. Coarser bands reach more than a degree beyond
+// the window, and the wide picture holds them as well as the window would.
 const windowFrom = 4.0
 
 // See returns the picture that the nerve passes on, and what a magnified window
@@ -84,12 +86,12 @@ func See(in Light, loss Loss, opt Options) (*light.Image, *Low) {
 	return st.apply(st.sum(low, high), nil, lent), lent
 }
 
-// SeeWindow is [See] for a magnified window (a finer grid over a small part of
-// the scene, with an apron of a degree): bands from 2 cycles per degree up
-// are worked out here and those below come from the wide picture's Low. With
-// in.Adapt nil the adaptation is the wide picture's; with low nil every band is
-// worked out here. Where the loss is 0 within the wide picture, the window is
-// returned as it was.
+// SeeWindow is [See] for a magnified window: a finer grid over a small part of
+// the scene, with an apron of a degree on every side that is cut off afterwards.
+// Bands from 4 cycles per degree up are worked out here and those below come from
+// the wide picture's Low. With in.Adapt nil the adaptation is the wide picture's;
+// with low nil every band is worked out here. Where the wide picture lost
+// nothing, the window is returned as it was.
 func SeeWindow(in Light, loss Loss, opt Options, low *Low) *light.Image {
 	if low == nil {
 		out, _ := See(in, loss, opt)

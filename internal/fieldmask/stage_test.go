@@ -204,7 +204,7 @@ func checkRange(t *testing.T, m, out *light.Image) {
 func TestFiftyRealFieldsLeaveNothingBlack(t *testing.T) {
 	n := 50
 	if testing.Short() {
-		n = 8
+		n = 4
 	}
 	_, fields := realFields(t, 50)
 	m := street(0.125)

@@ -40,14 +40,14 @@ func cut(m *light.Image, i, j, w, h int) *light.Image {
 func windowAgreement(loss Loss) float64 {
 	const n, white = 4, 110.0
 	fine := street(1.0 / 240) // 20 x 15 degrees
-	fine = cut(fine, 4*240, 3*240, 12*240, 9*240)
+	fine = cut(fine, 5*240, 4*240, 10*240, 8*240)
 	for c, p := range fine.Planes() { // as the eye's optics blur it: 1 minute of arc
 		copy(fine.Planes()[c], blurEdge(p, fine.W, fine.H, gaussTaps(4)))
 	}
 	wide := shrink(fine, n)
 	in := lit(wide)
 	seen, low := See(in, loss, Options{Gaze: pt(-1, 1)})
-	left, top := 5*240, 3*240
+	left, top := 4*240, 2*240
 	w := SeeWindow(Light{cut(fine, left, top, 4*240, 3*240), nil}, loss, Options{Gaze: pt(-1, 1)}, low)
 	got, want := shrink(w, n), cut(seen, left/n, top/n, w.W/n, w.H/n)
 	good, all := 0, 0
