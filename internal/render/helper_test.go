@@ -27,7 +27,7 @@ func nightScene(tb testing.TB, more string) *scene.Scene { return sceneOf(tb, 0.
 func sceneOf(tb testing.TB, cdm2 float64, pupil, more string) *scene.Scene {
 	tb.Helper()
 	text := fmt.Sprintf("title: Test\ngood_for: Tests only.\ndistance_m: 6\nwidth_deg: 6\nheight_deg: 4\nadapt_cdm2: %g\n"+
-		"surround_cdm2: %g\npupil: %s\nwindow: {x_deg: 1, y_deg: 0.5, width_deg: 1, height_deg: 0.75}\n%s", cdm2, cdm2, pupil, more)
+		"surround_cdm2: %g\npupil: %s\nwindow: {x_deg: 1, y_deg: 0.5, width_deg: 1, height_deg: 0.8}\n%s", cdm2, cdm2, pupil, more)
 	if more == "" {
 		text += noShapes
 	}

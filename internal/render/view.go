@@ -95,6 +95,7 @@ func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
 	}
 	window = Picture{Retina: in.Retina, Seen: in.Retina}
 	if loss != nil {
+		in.Adapt = nil // as in the wide picture
 		window.Seen = fieldmask.SeeWindow(in, loss, opt, low)
 	}
 	if window.Seen, err = window.Seen.Crop(t.Window.Frame); err != nil {
