@@ -26,7 +26,7 @@ func TestADegreeIsSixtyMinutesAndPiOver180Radians(t *testing.T) {
 }
 
 // A decibel is a tenth of a power of ten of a power-like quantity; of an
-// amplitude-like one, a twentieth (ISO 80000-3; from memory). The field test
+// amplitude-like one, a twentieth (the same table; from memory). The field test
 // counts luminance by the first, contrast is counted by the second.
 func TestTheTwoDecibelsDifferByASquare(t *testing.T) {
 	near(t, "10 perimetric dB", PerimetricDB(10).Factor(), 10)
