@@ -11,6 +11,7 @@ import (
 	"github.com/spf13/cobra"
 	"github.com/spf13/pflag"
 
+	"simview/internal/cause"
 	"simview/internal/compare"
 	"simview/internal/scene"
 )
@@ -121,7 +122,7 @@ func (j job) run(c *cobra.Command, dir string) error {
 	if err != nil {
 		return err
 	}
-	if err := distinct("--trial", j.set.Trials); err != nil {
+	if err := knownTrials(j.set.Trials); err != nil {
 		return err
 	}
 	list, err := openScenes(j.set.Scenes, j.set.Photo)
@@ -149,6 +150,15 @@ func (j job) run(c *cobra.Command, dir string) error {
 	}
 	fmt.Fprintf(c.OutOrStdout(), "%s\n%s\n", filepath.Join(dir, "sheet.png"), compare.Notice[0])
 	return nil
+}
+
+func knownTrials(ids []string) error {
+	for _, id := range ids {
+		if _, err := cause.FindTrial(id); err != nil {
+			return usagef("--%w", err)
+		}
+	}
+	return distinct("--trial", ids)
 }
 
 // fill makes the pictures, the sheet and the record.

@@ -129,11 +129,14 @@ func (k *tracing) page(e *cause.Eye) (image.Image, error) {
 		if err != nil {
 			return nil, err
 		}
-		p.Columns = append(p.Columns, col)
+		if !c.rays {
+			col.Words = amounts(e)
+		}
+		p.Rows = append(p.Rows, col)
 		if len(p.Words) == 0 {
 			p.Words = k.words(e, m, s)
 		}
-		p.Notes = notes(m, s.PupilMM)
+		p.Notes = notes(e, m, s.PupilMM)
 	}
 	return p.Draw()
 }
@@ -146,24 +149,27 @@ type shown struct {
 	name  string
 	set   cause.Strengths
 	times float64 // of the displacement
+	rays  bool    // its rays are traced: no cause but the lens
 }
 
 func (k *tracing) states(e *cause.Eye, m model) []shown {
-	rows := []shown{{"Lens in its place, no other cause", cause.Strengths{}, 0}}
+	rows := []shown{{"Lens in its place, no other cause", cause.Strengths{}, 0, true}}
 	if m.displaced {
-		rows = append(rows, shown{"Lens as measured, no other cause", cause.Only(cause.Lens, 1), 1})
+		rows = append(rows, shown{"Lens as measured, no other cause", cause.Only(cause.Lens, 1), 1, true})
 	}
 	if all := e.All(); len(all) > 1 || !m.displaced && len(all) > 0 {
-		rows = append(rows, shown{"All causes together", all, 1})
+		rows = append(rows, shown{"All causes together", all, 1, false})
 	}
 	return rows
 }
 
-func (k *tracing) column(c shown, s eye.State, m model) (plot.Column, error) {
-	col := plot.Column{Name: c.name}
+func (k *tracing) column(c shown, s eye.State, m model) (plot.Row, error) {
+	col := plot.Row{Name: c.name}
 	var err error
-	if col.Section, err = k.section(m, m.at.Times(c.times), s); err != nil {
-		return col, err
+	if c.rays {
+		if col.Section, err = k.section(m, m.at.Times(c.times), s); err != nil {
+			return col, err
+		}
 	}
 	const samples = 340
 	if col.Map, err = plot.NewMap(s.PathUM, s.PupilMM, samples); err != nil {
@@ -228,10 +234,29 @@ func (k *tracing) words(e *cause.Eye, m model, s eye.State) []string {
 	}
 }
 
-func notes(m model, pupilMM float64) []string {
-	lines := []string{
-		"Cornea, depth and length are those of a typical eye, not measured on this one; the displacement is this eye's. Iris and coat are drawn for orientation. What lies out of the plane is laid onto it.",
+// amounts lists every cause with its amount.
+func amounts(e *cause.Eye) []string {
+	var lines []string
+	for _, c := range e.Causes {
+		if c.ID != cause.Scatter && c.ID != cause.Field { // neither is in wavefront or spread
+			lines = append(lines, c.Label+": "+c.Amount)
+		}
 	}
+	return lines
+}
+
+// notes say what is assumed and what the pictures leave out.
+func notes(e *cause.Eye, m model, pupilMM float64) []string {
+	var lines []string
+	for _, n := range e.Notes {
+		if strings.Contains(n, "traced") {
+			lines = append(lines, capital(n)+".")
+		}
+	}
+	if !m.displaced {
+		lines = append(lines, "The eye drawn is a typical one, not measured on this person.")
+	}
+	lines = append(lines, "Iris and coat are drawn for orientation. What lies out of the plane of the section is laid onto it. Rays are traced for the lens alone.")
 	share, err := m.eye.UncoveredShare(m.at, pupilMM)
 	if err == nil && share > 0 {
 		lines = append(lines, fmt.Sprintf("Past the lens's edge (a %g mm optic) light passes through %.1f %% of this pupil: dashed red rays; wavefront and point pictures leave this out.", optic(m), 100*share))

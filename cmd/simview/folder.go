@@ -89,13 +89,14 @@ func (f *folder) path(name string) string {
 	return filepath.Join(f.tmp, name)
 }
 
-// named puts the name that a person knows into an error about a file that is
-// not yet in its place.
+// named makes an error of writing the file of that name, for [writeFile] knows
+// only where it lies for now.
 func (f *folder) named(name string, err error) error {
-	if err == nil {
-		return nil
+	var w *writeError
+	if errors.As(err, &w) {
+		return &writeError{filepath.Join(f.dir, name), w.why}
 	}
-	return unwritable(filepath.Join(f.dir, name), bare(err))
+	return err
 }
 
 // publish moves the files to their places, the record first, and removes the
@@ -118,7 +119,7 @@ func (f *folder) publish(read ...string) error {
 	})
 	for _, n := range f.names {
 		if err := os.Rename(filepath.Join(f.tmp, n), filepath.Join(f.dir, n)); err != nil {
-			return f.named(n, err)
+			return unwritable(filepath.Join(f.dir, n), err)
 		}
 	}
 	for _, n := range f.old {

@@ -105,7 +105,7 @@ func openScenes(ids []string, photo *compare.Photo) ([]*scene.Scene, error) {
 func openPhoto(p *compare.Photo) (*scene.Scene, error) {
 	info, err := os.Stat(p.File)
 	if err != nil {
-		return nil, fmt.Errorf("photo %s: cannot be opened; hint: check the path", p.File)
+		return nil, fmt.Errorf("photo %s: cannot be opened; hint: check the path, or say with --photo where it lies now", p.File)
 	}
 	if !info.Mode().IsRegular() {
 		return nil, fmt.Errorf("photo %s: is not a file; hint: name a PNG, JPEG or TIFF", p.File)

@@ -29,10 +29,10 @@ func usagef(format string, a ...any) error { return usageError{fmt.Errorf(format
 func run(ctx context.Context, args []string, stdout, stderr io.Writer) int {
 	out := &checked{to: stdout}
 	root := newRoot(out, stderr)
-	root.SetArgs(args)
+	root.SetArgs(append([]string{}, args...)) // with nil, cobra would take the program's own
 	c, err := root.ExecuteContextC(ctx)
-	if err == nil {
-		err = out.failed()
+	if lost := out.failed(); lost != nil {
+		err = lost
 	}
 	switch {
 	case err == nil:

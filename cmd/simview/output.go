@@ -64,10 +64,21 @@ func fit(path string) error {
 	return nil
 }
 
-// unwritable says why a path could not be written.
-func unwritable(path string, err error) error {
-	return fmt.Errorf("%s: cannot be written: %w; hint: name another place with -o", path, bare(err))
+// writeError is a path that could not be written, and why.
+type writeError struct {
+	path string
+	why  error
 }
+
+// Error returns one sentence with a hint.
+func (w *writeError) Error() string {
+	return fmt.Sprintf("%s: cannot be written: %v; hint: name another place with -o", w.path, w.why)
+}
+
+// Unwrap returns the reason.
+func (w *writeError) Unwrap() error { return w.why }
+
+func unwritable(path string, err error) error { return &writeError{path, bare(err)} }
 
 // bare takes the temporary names out of an error of the file system.
 func bare(err error) error {
