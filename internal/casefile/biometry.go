@@ -36,8 +36,10 @@ func (d *decoder) toric(m *Implant, path string) {
 		d.add(path+".toric_cylinder_d", "is missing beside toric_axis_deg", "", "write toric_cylinder_d, or leave the axis out")
 	}
 	if m.RotationDeg.V != 0 && m.ToricCylinderD.V == 0 && !d.failed(path) {
-		d.notices = append(d.notices, Notice{File: d.file, Line: d.lineOf(path + ".rotation_deg"), Key: path + ".rotation_deg",
-			What: "changes nothing, since the lens has no cylinder", Hint: "write toric_cylinder_d and toric_axis_deg of a toric lens"})
+		d.notices = append(d.notices, Notice{
+			File: d.file, Line: d.lineOf(path + ".rotation_deg"), Key: path + ".rotation_deg",
+			What: "changes nothing, since the lens has no cylinder", Hint: "write toric_cylinder_d and toric_axis_deg of a toric lens",
+		})
 	}
 }
 

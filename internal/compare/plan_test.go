@@ -51,8 +51,10 @@ func TestTheDemoSheetHasEightViews(t *testing.T) {
 func TestAllButAndTrialsComeBeforeTheFellowEye(t *testing.T) {
 	list := shots(t, demo(t), compare.Options{Eye: unit.Right, AllBut: true, Trials: []string{"pinhole", "spectacles"}})
 	got := ids(list)
-	want := []string{"reference", "lens", "cylinder", "cornea", "scatter", "field", "all",
-		"all-but-lens", "all-but-cylinder", "all-but-cornea", "all-but-scatter", "all-but-field", "pinhole", "spectacles", "fellow"}
+	want := []string{
+		"reference", "lens", "cylinder", "cornea", "scatter", "field", "all",
+		"all-but-lens", "all-but-cylinder", "all-but-cornea", "all-but-scatter", "all-but-field", "pinhole", "spectacles", "fellow",
+	}
 	if !reflect.DeepEqual(got, want) {
 		t.Errorf("views %v, want %v", got, want)
 	}
@@ -176,8 +178,10 @@ func TestTheCurveGoesByTheLightUnlessNamed(t *testing.T) {
 		s      *scene.Scene
 		want   string
 	}{
-		{compare.ByScene, day, "linear"}, {compare.ByScene, night, "photographic"},
-		{"linear", night, "linear"}, {"photographic", day, "photographic"},
+		{compare.ByScene, day, "linear"},
+		{compare.ByScene, night, "photographic"},
+		{"linear", night, "linear"},
+		{"photographic", day, "photographic"},
 	} {
 		if got := compare.Curve(c.option, c.s); got != c.want {
 			t.Errorf("%s, night %v: %s, want %s", c.option, c.s.Night, got, c.want)
@@ -190,8 +194,10 @@ func TestTheCurveGoesByTheLightUnlessNamed(t *testing.T) {
 
 // TestSettingsComeBackFromARecord through JSON, unchanged.
 func TestSettingsComeBackFromARecord(t *testing.T) {
-	in := compare.Settings{Eye: "left", GazeXDeg: 3.25, GazeYDeg: -2.125, Tone: "linear", AllBut: true, Trials: []string{"pinhole"}, Extrapolate: true,
-		Scenes: []string{"letters"}, Photo: &compare.Photo{File: "a.png", SHA256: "00", WidthDeg: 20, WhiteCdM2: 150, DistanceM: 3}}
+	in := compare.Settings{
+		Eye: "left", GazeXDeg: 3.25, GazeYDeg: -2.125, Tone: "linear", AllBut: true, Trials: []string{"pinhole"}, Extrapolate: true,
+		Scenes: []string{"letters"}, Photo: &compare.Photo{File: "a.png", SHA256: "00", WidthDeg: 20, WhiteCdM2: 150, DistanceM: 3},
+	}
 	data, err := json.Marshal(compare.Record{Format: compare.Format, Options: in})
 	if err != nil {
 		t.Fatal(err)

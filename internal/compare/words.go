@@ -55,8 +55,12 @@ func checks(c *casefile.Case) []render.Check {
 		name  string
 		check casefile.Check
 	}{
-		{"pinhole", k.Pinhole}, {"other eye covered", k.OtherEyeCovered}, {"pupil reaction", k.PupilReaction},
-		{"macula seen", k.MaculaSeen}, {"capsule seen", k.CapsuleSeen}, {"age of the field", k.FieldAge},
+		{"pinhole", k.Pinhole},
+		{"other eye covered", k.OtherEyeCovered},
+		{"pupil reaction", k.PupilReaction},
+		{"macula seen", k.MaculaSeen},
+		{"capsule seen", k.CapsuleSeen},
+		{"age of the field", k.FieldAge},
 	} {
 		row = append(row, render.Check{Name: e.name, Done: e.check.Done(), Note: e.check.Words})
 	}

@@ -38,7 +38,10 @@ func TestALampKeepsItsLight(t *testing.T) {
 		tol    float64
 	}{
 		// 0.005: the share of the light that a PSF may hold outside
-		{"sharp", 4, 0, 0, 0.005}, {"blurred", 5, 1, 0, 0.005}, {"a disc", 4, 0, 29, 0.005}, {"a small disc", 4, 0.5, 2, 0.005},
+		{"sharp", 4, 0, 0, 0.005},
+		{"blurred", 5, 1, 0, 0.005},
+		{"a disc", 4, 0, 29, 0.005},
+		{"a small disc", 4, 0.5, 2, 0.005},
 		// twice that: the fringes round a wide blur's rim fall slower than the tail
 		{"far out of focus", 5, 8, 0, 0.01},
 	} {
@@ -153,7 +156,15 @@ func TestALampFallsOffWithoutAStepOrARing(t *testing.T) {
 }
 
 func TestALampsSkirtIsThatOfTheGlareFunction(t *testing.T) {
-	for _, c := range []struct{ pupil, age float64 }{{5.5, 68}, {5.5, 35}, {4, 68}, {3, 68}} {
+	if testing.Short() {
+		t.Skip("four pupils and ages")
+	}
+	for _, c := range []struct{ pupil, age, at2 float64 }{
+		{5.5, 68, 0.01}, // what the design asks for
+		// less straylight, or a smaller pupil: diffraction at the pupil's rim is
+		// up to 1.3 % more beside it, and that is light that is there
+		{5.5, 35, 0.02}, {4, 68, 0.02}, {3, 68, 0.02},
+	} {
 		m := glaring(t, typical(c.pupil, c.age), arcmin)
 		theta, r := profile(m, 0.2, 2.4, func(th float64) float64 { return light.CIETotal(th, c.age, 0.5) })
 		from35, from20 := 1.0, 1.0
@@ -169,6 +180,9 @@ func TestALampsSkirtIsThatOfTheGlareFunction(t *testing.T) {
 		// limits of the project's own design
 		if from35 > 1.5 || from20 > 2.5 {
 			t.Errorf("pupil %g mm, %g years: factor %.3f from 0.35 degrees, %.3f from 0.2; at most 1.5 and 2.5", c.pupil, c.age, from35, from20)
+		}
+		if off := math.Abs(g[0] - 1); off > c.at2 {
+			t.Errorf("pupil %g mm, %g years: %.4f off the General function at 2 degrees, at most %g", c.pupil, c.age, off, c.at2)
 		}
 	}
 }

@@ -38,9 +38,12 @@ func TestLettersAreNotMirrored(t *testing.T) {
 		got  float64
 		want float64
 	}{
-		{"K stem", box(0, 0.5, 4.5), 0}, {"K right of its arms", box(0, 4.5, 2.5), 100},
-		{"Z upper part of its diagonal", box(1, 3.5, 3.5), 0}, {"Z below it on the right", box(1, 4.2, 2), 100},
-		{"C gap", box(2, 4.5, 2.5), 100}, {"C opposite", box(2, 0.5, 2.5), 0},
+		{"K stem", box(0, 0.5, 4.5), 0},
+		{"K right of its arms", box(0, 4.5, 2.5), 100},
+		{"Z upper part of its diagonal", box(1, 3.5, 3.5), 0},
+		{"Z below it on the right", box(1, 4.2, 2), 100},
+		{"C gap", box(2, 4.5, 2.5), 100},
+		{"C opposite", box(2, 0.5, 2.5), 0},
 	} {
 		if math.Abs(c.got-c.want) > 1 {
 			t.Errorf("%s: %g, want %g", c.what, c.got, c.want)

@@ -30,9 +30,11 @@ type marker struct {
 const chordsPerStep = 100
 
 func (s *Scene) marksOn(g light.Grid) []mark {
-	m := &marker{scene: s, tol: g.StepDeg / chordsPerStep,
+	m := &marker{
+		scene: s, tol: g.StepDeg / chordsPerStep,
 		x0: g.LeftDeg, x1: g.LeftDeg + float64(g.W)*g.StepDeg,
-		y0: g.TopDeg - float64(g.H)*g.StepDeg, y1: g.TopDeg}
+		y0: g.TopDeg - float64(g.H)*g.StepDeg, y1: g.TopDeg,
+	}
 	m.list(s.shapes, worldFrame)
 	return m.marks
 }

@@ -158,9 +158,11 @@ func idOf(name string) string {
 }
 
 func (f *file) scene(id string) *Scene {
-	s := &Scene{ID: id, Title: f.Title, GoodFor: f.GoodFor, DistanceM: f.DistanceM,
+	s := &Scene{
+		ID: id, Title: f.Title, GoodFor: f.GoodFor, DistanceM: f.DistanceM,
 		WidthDeg: f.WidthDeg, HeightDeg: f.HeightDeg, AdaptCdM2: f.AdaptCdM2,
-		Night: f.Pupil == "dim", Window: *f.Window, shapes: f.Shapes, parts: f.Parts}
+		Night: f.Pupil == "dim", Window: *f.Window, shapes: f.Shapes, parts: f.Parts,
+	}
 	for i, v := range linear(f.SurroundCdM2, f.SurroundTint) {
 		s.SurroundCdM2[i] = float64(v)
 	}

@@ -142,10 +142,12 @@ func formOf(data []byte) *form {
 }
 
 func (p Photo) scene(img *light.Image, clipped float64) *Scene {
-	s := &Scene{ID: idOf(p.Name), Title: "Photograph", DistanceM: p.DistanceM,
+	s := &Scene{
+		ID: idOf(p.Name), Title: "Photograph", DistanceM: p.DistanceM,
 		GoodFor:  "A place the patient knows; only as true as the photograph.",
 		WidthDeg: float64(img.W) * img.StepDeg, HeightDeg: float64(img.H) * img.StepDeg,
-		GlareOff: p.WhiteCdM2 == 0, Clipped: clipped, photo: img}
+		GlareOff: p.WhiteCdM2 == 0, Clipped: clipped, photo: img,
+	}
 	for c, plane := range img.Planes() {
 		sum := 0.0
 		for _, v := range plane {
