@@ -42,11 +42,11 @@ func (d *drafting) ray(h float64) (Trace, error) {
 	if err != nil {
 		return Trace{}, err
 	}
-	t := Trace{Past: past, Points: []Point{d.onto(in.P)}}
-	for _, v := range path {
+	t := Trace{Past: past}
+	for _, v := range path[:1+len(sys.Surfaces)] { // the start and every surface
 		t.Points = append(t.Points, d.onto(v))
 	}
-	t.Points = append(t.Points, d.wall.meets(d.onto(end.P), d.onto(end.D)))
+	t.Points = append(t.Points, d.out.wall.meets(d.onto(end.P), d.onto(end.D)))
 	return t, nil
 }
 
@@ -85,6 +85,9 @@ func wallThrough(cornea []Point, retinaZ float64) sphere {
 	r := (d*d + rim.H*rim.H) / (2 * d)
 	return sphere{z: retinaZ - r, r: r, limbus: rim.H}
 }
+
+// height is how far the wall is from the axis at a depth.
+func (s sphere) height(z float64) float64 { return math.Sqrt(math.Max(0, s.r*s.r-(z-s.z)*(z-s.z))) }
 
 // arc runs from one rim of the cornea round the back to the other.
 func (s sphere) arc() []Point {

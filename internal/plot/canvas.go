@@ -5,6 +5,7 @@ import (
 	"image/color"
 	"image/draw"
 	"math"
+	"slices"
 
 	"golang.org/x/image/vector"
 )
@@ -67,16 +68,70 @@ func bounds(outlines [][]pixel) image.Rectangle {
 	return image.Rect(whole(math.Floor(low.x)), whole(math.Floor(low.y)), whole(math.Ceil(high.x))+1, whole(math.Ceil(high.y))+1)
 }
 
-// stroke draws a line through the points, width pixels thick, with round joins.
+// stroke draws a line through the points, width pixels thick; one that ends where
+// it starts has no ends.
 func (c *canvas) stroke(ink color.Color, width float64, points []pixel) {
-	var parts [][]pixel
-	for i := range points {
-		parts = append(parts, disc(points[i], width/2))
-		if i > 0 {
-			parts = append(parts, bar(points[i-1], points[i], width/2))
+	ps := distinct(points)
+	if len(ps) < 2 {
+		return
+	}
+	n := len(ps) - 1
+	round := n > 2 && ps[0] == ps[n]
+	left, right := make([]pixel, len(ps)), make([]pixel, len(ps))
+	for i := range ps {
+		before, after := ps[max(i-1, 0)], ps[min(i+1, n)]
+		if round && i == 0 {
+			before = ps[n-1]
+		}
+		if round && i == n {
+			after = ps[1]
+		}
+		dx, dy := offset(before, ps[i], after, width/2)
+		left[i], right[i] = pixel{ps[i].x + dx, ps[i].y + dy}, pixel{ps[i].x - dx, ps[i].y - dy}
+	}
+	slices.Reverse(right)
+	if round {
+		c.fill(ink, left, right)
+		return
+	}
+	c.fill(ink, append(left, right...))
+}
+
+// distinct leaves out points that lie on the one before.
+func distinct(points []pixel) []pixel {
+	var out []pixel
+	for _, p := range points {
+		if len(out) == 0 || math.Hypot(p.x-out[len(out)-1].x, p.y-out[len(out)-1].y) > 1e-6 {
+			out = append(out, p)
 		}
 	}
-	c.fill(ink, parts...)
+	return out
+}
+
+// offset is how far the edge of a line lies from its middle at a corner, half
+// pixels square to either piece; a sharp corner is cut.
+func offset(before, at, after pixel, half float64) (dx, dy float64) {
+	ax, ay := square(before, at)
+	bx, by := square(at, after)
+	if before == at {
+		ax, ay = bx, by
+	}
+	if after == at {
+		bx, by = ax, ay
+	}
+	mx, my := ax+bx, ay+by
+	const sharpest = 0.3
+	k := half / math.Max(sharpest, (mx*mx+my*my)/2)
+	return mx * k, my * k
+}
+
+// square returns the unit normal of a piece, 0 for a point.
+func square(a, b pixel) (x, y float64) {
+	d := math.Hypot(b.x-a.x, b.y-a.y)
+	if d == 0 {
+		return 0, 0
+	}
+	return -(b.y - a.y) / d, (b.x - a.x) / d
 }
 
 // dash draws a broken line: on and off pixels in turn.
@@ -105,17 +160,6 @@ func (c *canvas) dash(ink color.Color, width, on, off float64, points []pixel) {
 }
 
 func between(a, b pixel, t float64) pixel { return pixel{a.x + t*(b.x-a.x), a.y + t*(b.y-a.y)} }
-
-// bar is the box about a straight piece; it runs round the same way whichever
-// way the piece points, as disc does.
-func bar(a, b pixel, half float64) []pixel {
-	d := math.Hypot(b.x-a.x, b.y-a.y)
-	if d == 0 {
-		return nil
-	}
-	nx, ny := -(b.y-a.y)/d*half, (b.x-a.x)/d*half
-	return []pixel{{a.x - nx, a.y - ny}, {b.x - nx, b.y - ny}, {b.x + nx, b.y + ny}, {a.x + nx, a.y + ny}}
-}
 
 // disc is a round dot, counter-clockwise in a frame whose y runs down.
 func disc(at pixel, radius float64) []pixel {

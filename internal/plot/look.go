@@ -83,6 +83,9 @@ func (v viewport) all(ps []Point) []pixel {
 func (s *Section) draw(c *canvas, v viewport) {
 	c = c.in(v.box)
 	s.drawWall(c, v)
+	for _, k := range s.Iris {
+		c.fill(irisInk, v.all(k))
+	}
 	s.drawRays(c, v)
 	fine := math.Min(3, math.Max(1.5, v.scale*.04))
 	c.fill(lensFill, v.all(s.Lens.Outline))
@@ -95,22 +98,28 @@ func (s *Section) draw(c *canvas, v viewport) {
 	for _, k := range s.Corneas {
 		c.stroke(corneaInk, fine*1.4, v.all(k))
 	}
-	for _, k := range s.Iris {
-		c.fill(irisInk, v.all(k))
-	}
 }
 
 func (s *Section) drawWall(c *canvas, v viewport) {
-	const coatMM, retinaMM = .7, .25
-	rim := s.Corneas[0]
-	outer := v.all(s.Retina)
-	outer = append([]pixel{v.at(rim[0])}, outer...)
-	outer = append(outer, v.at(rim[len(rim)-1]))
-	c.stroke(coat, coatMM*2*math.Min(v.scale, 60), outer)
-	c.stroke(panel, 1, outer)
-	c.fill(panel, v.all(s.Retina))
+	c.fill(coat, v.all(s.coat()))
 	n := len(s.Retina)
-	c.stroke(retinaInk, math.Max(2, retinaMM*math.Min(v.scale, 40)), v.all(s.Retina[n/5:n-n/5]))
+	const retinaMM = .2
+	c.stroke(retinaInk, math.Max(2, retinaMM*v.scale), v.all(s.Retina[n/5:n-n/5]))
+}
+
+// coat is the outline of the wall of the eye, thinner towards the cornea.
+func (s *Section) coat() []Point {
+	const backMM, rimMM = .95, .5
+	n := len(s.Retina)
+	centre := Point{s.wall.z, 0}
+	out := append([]Point(nil), s.Retina...)
+	for i := n - 1; i >= 0; i-- {
+		p := s.Retina[i]
+		thick := rimMM + (backMM-rimMM)*math.Sin(math.Pi*float64(i)/float64(n-1))
+		d := math.Hypot(p.Z-centre.Z, p.H-centre.H)
+		out = append(out, Point{p.Z + (p.Z-centre.Z)/d*thick, p.H + (p.H-centre.H)/d*thick})
+	}
+	return out
 }
 
 func (s *Section) drawRays(c *canvas, v viewport) {
@@ -153,19 +162,53 @@ func niceLength(most float64) float64 {
 	return p
 }
 
-// niceAbove returns 1, 2 or 5 times a power of ten, at least least.
+// niceAbove returns a whole number of tens, at least least: 2, 3, ... 10 times a
+// power of ten.
 func niceAbove(least float64) float64 {
-	n := niceLength(least)
+	step := math.Pow(10, math.Floor(math.Log10(least)))
+	n := step
 	for n < least*(1-1e-12) {
-		lead := math.Round(n / math.Pow(10, math.Floor(math.Log10(n)+1e-9)))
-		if lead == 2 {
-			n *= 2.5
-		} else {
-			n *= 2
-		}
+		n += step
 	}
 	return n
 }
 
 // spaced writes a number with the space of its unit.
 func spaced(v float64, unit string) string { return fmt.Sprintf("%g %s", v, unit) }
+
+// landing is where a bundle meets the retina: the middle and half the width of
+// what its rays cover, mm; rays beside the lens are left out.
+type landing struct{ mid, half float64 }
+
+func (s *Section) landing() landing {
+	low, high := math.Inf(1), math.Inf(-1)
+	for _, t := range s.Rays {
+		if !t.Past {
+			h := t.Points[len(t.Points)-1].H
+			low, high = math.Min(low, h), math.Max(high, h)
+		}
+	}
+	if low > high {
+		return landing{mid: s.Chief.H}
+	}
+	return landing{(low + high) / 2, (high - low) / 2}
+}
+
+// drawFocus draws rays and retina alone.
+func (s *Section) drawFocus(c *canvas, v viewport) {
+	c = c.in(v.box)
+	c.stroke(retinaInk, 4, v.all(s.nearFovea(v)))
+	s.drawRays(c, v)
+}
+
+// nearFovea is the inner wall finely drawn, as far as a close-up shows it.
+func (s *Section) nearFovea(v viewport) []Point {
+	w := s.wall
+	half := float64(v.box.Dy()) / v.scale
+	out := make([]Point, outlineSteps)
+	for i := range out {
+		h := v.middle.H + half*(2*float64(i)/(outlineSteps-1)-1)
+		out[i] = Point{w.z + math.Sqrt(math.Max(0, w.r*w.r-h*h)), h}
+	}
+	return out
+}

@@ -59,6 +59,7 @@ type Section struct {
 	Glasses refraction.PowerVector
 	// Chief is where the ray through the middle of the pupil meets the retina.
 	Chief Point
+	wall  sphere
 }
 
 // Drawn sizes that no prescription gives, mm.
@@ -102,7 +103,6 @@ type drafting struct {
 	out      *Section
 	sin, cos float64
 	pupilZ   float64 // plane of the entrance pupil
-	wall     sphere
 }
 
 // onto lays a place of the eye onto the plane of the section.
@@ -127,8 +127,8 @@ func (d *drafting) outlines() error {
 		return err
 	}
 	d.out.Displaced = moved(d.Eye.Surfaces[last], d.Centred.Surfaces[last]) || moved(d.Eye.Surfaces[last-1], d.Centred.Surfaces[last-1])
-	d.wall = wallThrough(d.out.Corneas[0], d.Eye.RetinaZ)
-	d.out.Retina = d.wall.arc()
+	d.out.wall = wallThrough(d.out.Corneas[0], d.Eye.RetinaZ)
+	d.out.Retina = d.out.wall.arc()
 	return nil
 }
 
@@ -185,13 +185,25 @@ func (d *drafting) iris() error {
 	d.pupilZ = p.EntrancePupilZ
 	mid := (float64(d.Eye.PupilCentre.X)*d.cos + float64(d.Eye.PupilCentre.Y)*d.sin) / p.EntrancePupilPerStop
 	half := d.PupilMM / 2 / p.EntrancePupilPerStop
-	const thick, root = .45, 6.1 // mm, for orientation
+	z := d.Eye.StopZ
+	root := d.out.wall.height(z)
 	for k, up := range [...]float64{1, -1} {
-		edge, rim := mid+up*half, up*root
-		z := d.Eye.StopZ
-		d.out.Iris[k] = []Point{{z, edge}, {z - thick/2, edge + up*.25}, {z - thick, (edge + rim) / 2}, {z - thick*.8, rim}, {z, rim}}
+		d.out.Iris[k] = leaf(z, mid+up*half, up*root, up)
 	}
 	return nil
+}
+
+// leaf is one half of the iris: its edge at the pupil lies in the plane of the
+// stop, its root at the wall; the rest is for orientation.
+func leaf(z, edge, root, up float64) []Point {
+	const thick = .5 // mm
+	out := []Point{{z, edge}}
+	for i := range 13 {
+		t := float64(i) / 12
+		bulge := math.Sqrt(math.Min(1, t*5)) * (1 - .45*t*t)
+		out = append(out, Point{z - thick*bulge, edge + (root-edge)*t + up*.04})
+	}
+	return append(out, Point{z + .06, root}, Point{z + .06, edge + up*.3})
 }
 
 // glasses works out the correction that the light comes through.
