@@ -134,11 +134,24 @@ func (fr frame) pick(spec []complex64, to frame, b band, filter func(float64) fl
 	return to.plan.Inverse(nil, out)
 }
 
-// put adds the spectrum of a plane on frame from to the spectrum dst of fr.
-func (fr frame) put(dst []complex64, plane []float32, from frame) {
+// taper is what a band worked on a decimated frame keeps of frequency f when it
+// goes back: 1 to 2 f0, the band's own end, then a raised cosine to 0 at 3.8 f0,
+// short of the frame's limit. A hard end rings along rows and columns wherever
+// the gain falls steeply beside a lamp.
+func (b band) taper(f float64) float64 {
+	const end = 3.8
+	u := (f/b.f0 - 2) / (end - 2)
+	return 0.5 * (1 + math.Cos(math.Pi*min(1, max(0, u))))
+}
+
+// put adds the spectrum of a plane on frame from, which holds band b, to the
+// spectrum dst of fr.
+func (fr frame) put(dst []complex64, plane []float32, from frame, b band) {
 	spec := from.plan.Forward(nil, plane)
 	half, fromHalf := fr.plan.HalfWidth(), from.plan.HalfWidth()
 	scale := float32(float64(fr.w*fr.h) / float64(from.w*from.h))
+	t := table(func(f float64) float64 { return b.taper(2 * f) }, b.f0)
+	du, dv := 1/(float64(fr.w)*fr.stepDeg), 1/(float64(fr.h)*fr.stepDeg)
 	for j := range from.h {
 		l := signed(j, from.h)
 		if 2*l == -from.h {
@@ -147,7 +160,8 @@ func (fr frame) put(dst []complex64, plane []float32, from frame) {
 		row := dst[(l+fr.h)%fr.h*half:]
 		for k := range fromHalf - 1 {
 			c := spec[j*fromHalf+k]
-			row[k] += complex(scale*real(c), scale*imag(c))
+			g := scale * t(math.Hypot(float64(k)*du, float64(l)*dv)/2)
+			row[k] += complex(g*real(c), g*imag(c))
 		}
 	}
 }

@@ -95,3 +95,35 @@ func TestTheSpotThresholdIsOfTheRightOrder(t *testing.T) {
 		t.Errorf("the healthy eye sees the spot down to %.1f dB", got)
 	}
 }
+
+// A lamp's glow in a damaged place once left a comb along its own row and column:
+// the product of a band and a steep gain, cut off hard where the decimated frame
+// ends. Far from the lamp nothing may change but by the loss itself.
+func TestALampLeavesNoCombAlongItsRowAndColumn(t *testing.T) {
+	g := light.GridAround(0, 0, 512, 384, 2.0/60)
+	glow := light.NewImage(g)
+	for q := range glow.R {
+		x, y := g.Centre(q%g.W, q/g.W)
+		v := float32(0.3 + 300*0.01/(0.01+x*x+y*y))
+		glow.R[q], glow.G[q], glow.B[q] = v, v, v
+	}
+	in := Light{Retina: glow, Adapt: Adaptation(glow)}
+	out, _ := See(in, uniform(20), Options{Gaze: pt(-6, 2)})
+	// The scene falls smoothly, so its step from one sample to the next is small
+	// beyond a degree; a comb of 2 to 4 c/deg would turn ten times a degree.
+	const turns = 6 // allowed changes of direction over 4 degrees: rounding and the lowest bands
+	for _, axis := range []int{1, g.W} {
+		from := g.H/2*g.W + g.W/2 + 60*axis
+		n, last := 0, float32(0)
+		for k := range 120 {
+			d := out.G[from+(k+1)*axis] - out.G[from+k*axis]
+			if k > 0 && d*last < 0 && max(d, -d) > 1e-3 {
+				n++
+			}
+			last = d
+		}
+		if n > turns {
+			t.Errorf("along step %d the light turns %d times, want at most %d", axis, n, turns)
+		}
+	}
+}

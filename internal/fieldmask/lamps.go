@@ -1,13 +1,37 @@
 package fieldmask
 
 import (
+	"math"
+
 	"simview/internal/light"
 )
 
-// surfaceTop is the luminance, in units of the adaptation luminance, up to which
-// a pixel counts as surface; what is above belongs to a lamp. White paper among
-// print lies near 2, and so does the brightest part of most photographs.
-const surfaceTop = 5
+// surfaceTop is the luminance, in units of the typical luminance around, up to
+// which a pixel counts as surface; what is above belongs to a lamp and its glow.
+// White paper among print lies near 2, and so does the brightest part of most
+// photographs. Typical is the geometric mean over about typicalSigmaDeg, which a
+// lamp's glow, far brighter but small, hardly raises; never above the adaptation.
+const (
+	surfaceTop      = 5
+	typicalSigmaDeg = 2 // standard deviation, degrees
+)
+
+// typical returns the geometric mean of luminance around each place,
+//
+//	exp(mean of ln L)
+//
+// over blocks, cd/m².
+func typical(g light.Grid, lum []float32) mapOf {
+	m := blockMeans(g, lum)
+	for i, v := range m.v {
+		m.v[i] = float32(math.Log(math.Max(float64(v), minAdapt)))
+	}
+	m.v = blurEdge(m.v, m.W, m.H, gaussTaps(typicalSigmaDeg/m.StepDeg))
+	for i, v := range m.v {
+		m.v[i] = float32(math.Exp(float64(v)))
+	}
+	return m
+}
 
 // lampFrom and lampTo are the centres, cycles per degree, of the bands that decide
 // whether a lamp is seen; a lamp is small, so the coarser show it less, and the
@@ -28,8 +52,9 @@ type lamps struct {
 func cutLamps(in Light) (*light.Image, lamps) {
 	var l lamps
 	lum := in.Retina.Luminance(nil)
+	usual := typical(in.Retina.Grid, lum).spread(in.Retina.Grid)
 	for q, v := range lum {
-		if top := surfaceTop * in.Adapt[q]; v > top {
+		if top := surfaceTop * min(in.Adapt[q], usual[q]); v > top {
 			l.pixel = append(l.pixel, int32(q))
 			l.share = append(l.share, top/v)
 		}

@@ -125,7 +125,7 @@ func (st *stage) addBand(out *change, b band) {
 		if out.spec[c] == nil {
 			out.spec[c] = make([]complex64, len(st.lum))
 		}
-		st.frame.put(out.spec[c], v, fr)
+		st.frame.put(out.spec[c], v, fr, b)
 	}
 }
 

@@ -38,10 +38,13 @@ func SpotThreshold(loss Loss, at unit.SightPoint, opt Options) unit.CdM2 {
 	return unit.CdM2(1 / best)
 }
 
-// visibility returns the greatest a k in a band.
+// visibility returns the greatest a k in a band, of the whole light.
 func (st *stage) visibility(b band) float64 {
-	fr := st.frame.small(b)
-	amp := st.frame.amplitude(st.lum, fr, b)
+	fr, lum := st.frame.small(b), st.lum
+	if st.allLum != nil {
+		lum = st.allLum
+	}
+	amp := st.frame.amplitude(lum, fr, b)
 	xs, ys := st.cells(fr)
 	seen := st.loss.like(func(q int, x, y float64) float64 {
 		t := csf.Threshold(st.opt.Model, b.f0, math.Hypot(x, y)) * float64(st.adapt.v[q])
