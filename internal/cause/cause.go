@@ -34,8 +34,8 @@ type Cause struct {
 	Label  string      // in plain words: "Displaced lens"
 	Amount string      // the clinical quantity at strength 1, with units
 	From   unit.Origin // where that quantity came from
-	Shows  string      // the kind of scene and pupil that shows it
-	Hides  string      // the kind of scene and pupil that must not
+	Shows  Place       // a scene and pupil that shows it, as in the built-in case
+	Hides  Place       // one that must not
 }
 
 // Strengths says how much of each cause a view has; a missing one is 0 (put

@@ -224,5 +224,3 @@ func atCornea(sphere, cylinder unit.Dioptres, axis unit.Degrees, vertex unit.MM)
 	}
 	return sc.PowerVector().ToCornea(vertex)
 }
-
-func (e *Eye) add(c Cause) { e.Causes = append(e.Causes, c) }

@@ -60,6 +60,8 @@ type Finding struct {
 	Label  string `json:"label"`
 	Amount string `json:"amount"`
 	From   string `json:"from"`
+	Shows  string `json:"shows_in"`         // a scene and pupil that shows it
+	Hides  string `json:"does_not_show_in"` // one that must not
 }
 
 // Eye reports one eye with the given strengths in a viewing condition, at the
@@ -83,7 +85,7 @@ func Eye(e *cause.Eye, set cause.Strengths, v cause.Viewing, freqs []float64) (R
 	}
 	r := Report{Eye: e.Side.String(), Condition: s.Condition, Focus: s.Focus, PupilMM: s.PupilMM, WavelengthNM: 555, Notes: append(append([]string{}, e.Notes...), s.Notes...)}
 	for _, c := range e.Causes {
-		r.Causes = append(r.Causes, Finding{string(c.ID), c.Label, c.Amount, c.From.String()})
+		r.Causes = append(r.Causes, Finding{string(c.ID), c.Label, c.Amount, c.From.String(), c.Shows.Words, c.Hides.Words})
 	}
 	if err := r.wavefront(s); err != nil {
 		return r, err
