@@ -26,9 +26,9 @@ type Stage struct {
 	veils   veilCache
 }
 
-// apronDeg is drawn round every picture: as wide as half a PSF of any eye in
-// focus or out of it by some dioptres. A wider PSF gets a wider apron.
-const apronDeg = 1.4
+// apronDeg is drawn round every picture: half the usual PSF. An eye far out of
+// focus, whose PSF is wider, gets a picture drawn again with a wider apron.
+const apronDeg = 1.1
 
 // NewStage draws the scene for pictures on frame, computed at the frame's step
 // over the factor `over`, with margin samples more on every side for what

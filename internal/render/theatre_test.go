@@ -80,6 +80,9 @@ func apart(t *testing.T, wide, window *light.Image, tone light.Tone) (share, wor
 // arc; what is left is detail beyond 60 cycles per degree that the wide one's
 // samples of half a minute cannot hold, which only the sharpest optics pass.
 func TestTheWindowAveragedIsThatPartOfTheWidePicture(t *testing.T) {
+	if testing.Short() {
+		t.Skip("makes four views")
+	}
 	for _, c := range []struct {
 		name   string
 		change func(v *View)
@@ -160,6 +163,9 @@ func TestTheSameViewGivesTheSameBytesOnOneCoreAndOnTwo(t *testing.T) {
 }
 
 func TestAFullFieldAndStrengthZeroGiveTheSameBytes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("makes two views")
+	}
 	th, v := play(t, true)
 	v.Eye.FieldK = 0
 	wide, window := look(t, th, v)
@@ -171,6 +177,9 @@ func TestAFullFieldAndStrengthZeroGiveTheSameBytes(t *testing.T) {
 }
 
 func TestAPinholeCostsLightEverywhere(t *testing.T) {
+	if testing.Short() {
+		t.Skip("makes two views")
+	}
 	th, v := play(t, false)
 	full, _ := look(t, th, v)
 	v.Eye.Light = 0.25
