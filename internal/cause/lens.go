@@ -3,6 +3,7 @@ package cause
 import (
 	"fmt"
 
+	"simview/internal/casefile"
 	"simview/internal/eye"
 	"simview/internal/raytrace"
 	"simview/internal/refraction"
@@ -10,14 +11,15 @@ import (
 	"simview/internal/zernike"
 )
 
-// lensModel traces a displaced implant through an eye whose cornea is the usual
-// one and whose lens has the case's spherical aberration, solved centred.
+// lensModel traces a displaced implant through an eye that has what was measured
+// of this one and is usual in the rest, solved centred.
 type lensModel struct {
 	eye     raytrace.ImplantEye
 	at      raytrace.DisplacedLens
 	pupilMM float64
 	centred zernike.Terms
 	share   refraction.PowerVector // of the refraction, at strength 1
+	taken   []raytrace.Taken       // what the eye rests on
 }
 
 // tracePupilMM is the pupil over which a displacement is traced when no wider
@@ -28,34 +30,24 @@ const tracePupilMM = 6.0
 // refraction, which is measured through the bright pupil.
 func (e *Eye) resolveLens() error {
 	m := e.Data.Implant
-	if m == nil || (m.DecentrationMM.V == 0 && m.TiltDeg.V == 0) {
+	if !displaced(m) {
 		return nil
 	}
-	lens := &lensModel{pupilMM: max(tracePupilMM, e.dimMM), at: raytrace.DisplacedLens{
-		Decentration: m.Shift(), Tilt: m.TiltDeg.V, TiltToward: m.ForwardEdgeDeg(), Rotation: m.RotationDeg.V,
-	}}
-	sa := raytrace.SphericalAberration{Kind: raytrace.SACancels, AmountUM: -float64(m.SphericalAberrationUM.V)}
+	at := raytrace.DisplacedLens{
+		Decentration: m.Shift(), Tilt: m.TiltDeg.V, TiltToward: m.ForwardEdgeDeg(), Rotation: m.RotationDeg.V, AxialMM: m.AxialShiftMM.V,
+	}
 	var err error
-	if lens.eye, err = raytrace.NewImplantEye(raytrace.BenchSpec(sa)); err != nil {
+	if e.lens, err = e.tracedEye(at, max(tracePupilMM, e.dimMM)); err != nil {
 		return fmt.Errorf("implant: %w", err)
 	}
-	if lens.centred, err = lens.eye.Wavefront(raytrace.DisplacedLens{}, lens.pupilMM); err != nil {
-		return fmt.Errorf("implant: %w", err)
-	}
-	if lens.share, err = lens.shareAt(e.brightMM); err != nil {
-		return fmt.Errorf("implant: %w", err)
-	}
-	e.lens = lens
-	e.note("displaced lens traced in an eye with a cornea of 7.575 mm and a lens of 22 D (typical, not this eye's)")
-	e.add(Cause{ID: Lens, Label: "Displaced lens", Amount: displacement(m.DecentrationMM.V, m.Direction, m.DirectionDeg.V, m.TiltDeg.V), From: m.DecentrationMM.From})
+	e.note("displaced lens traced through: %s", takenWords(e.lens.taken))
+	e.add(Cause{ID: Lens, Label: "Displaced lens", Amount: displacement(m), From: displacedFrom(m)})
 	return nil
 }
 
-func displacement(mm unit.MM, words string, direction, tilt unit.Degrees) string {
-	if words == "" {
-		words = fmt.Sprintf("towards %.0f degrees", float64(direction))
-	}
-	return fmt.Sprintf("implant %.1f mm %s, tilted %.0f degrees", float64(mm), words, float64(tilt))
+// displacedFrom is the weakest origin among what is displaced.
+func displacedFrom(m *casefile.Implant) unit.Origin {
+	return max(m.DecentrationMM.From, m.TiltDeg.From, m.RotationDeg.From, m.AxialShiftMM.From)
 }
 
 // terms traces k times the displacement and returns what it adds to the centred

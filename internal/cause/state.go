@@ -24,6 +24,11 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 	if set[Lens] > 0 && s.PupilMM > e.lens.pupilMM {
 		s = s.Note(fmt.Sprintf("displaced lens continued beyond the %.1f mm that were traced", e.lens.pupilMM))
 	}
+	if k := set[Lens]; k > 0 {
+		if s, err = e.lens.warned(s, k); err != nil {
+			return s, fmt.Errorf("displaced lens at strength %g: %w", k, err)
+		}
+	}
 	s.Glare = e.glare(set[Scatter])
 	s.Field, s.FieldK = e.field, set[Field]
 	if s, err = e.focused(s, set, v, g); err != nil {

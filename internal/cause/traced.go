@@ -16,8 +16,8 @@ func (e *Eye) Traced(k float64) (raytrace.ImplantEye, raytrace.DisplacedLens, bo
 	return e.lens.eye, e.lens.at.Times(k), true
 }
 
-// TracedCentred returns the typical eye with this case's implant in its place,
-// for an implant that is not displaced. An eye without an implant is an error.
+// TracedCentred returns this eye, usual in what was not measured, with its
+// implant in its place, for an implant that is not displaced. An eye without an implant is an error.
 func (e *Eye) TracedCentred() (raytrace.ImplantEye, error) {
 	if e.lens != nil {
 		return e.lens.eye, nil
@@ -26,9 +26,10 @@ func (e *Eye) TracedCentred() (raytrace.ImplantEye, error) {
 	if m == nil && e.Data.Lens != "implant" {
 		return raytrace.ImplantEye{}, fmt.Errorf("the %s eye has no implant (lens: %s)", e.Side, e.Data.Lens)
 	}
-	sa := raytrace.SphericalAberration{Kind: raytrace.SANeutral}
-	if m != nil && m.SphericalAberrationUM.Given() {
-		sa = raytrace.SphericalAberration{Kind: raytrace.SACancels, AmountUM: -float64(m.SphericalAberrationUM.V)}
+	need, err := e.needValue()
+	if err != nil {
+		return raytrace.ImplantEye{}, err
 	}
-	return raytrace.NewImplantEye(raytrace.BenchSpec(sa))
+	traced, _, err := raytrace.NewPersonalEye(e.personal(need))
+	return traced, err
 }
