@@ -13,7 +13,7 @@ import (
 var update = flag.Bool("update", false, "write docs/commands.md anew")
 
 // commands in the order of a job.
-var commands = []string{"compare", "render", "inspect", "psf", "check", "scenes", "causes"}
+var commands = []string{"compare", "render", "inspect", "psf", "eye", "check", "scenes", "causes"}
 
 const commandsFile = "../../docs/commands.md"
 

@@ -32,7 +32,7 @@ var refusals = []struct {
 	{"inspect --pupil-mm 0", 2, "--pupil-mm: must be 1 to 9 (got 0)\nhint: simview inspect --help"},
 	{"inspect --distance-m NaN", 2, "--distance-m: must be 0.1 or more (got NaN)\nhint: simview inspect --help"},
 	{"inspect --frequency-cpd 3,-1", 2, "--frequency-cpd: must be above 0 and at most 100 (got [3 -1])\nhint: simview inspect --help"},
-	{"compare --scene nix", 2, "--scene: there is no scene \"nix\"; known are letters, tide-table, harbour-night, street-day, lamp-ladder; hint: `simview scenes` lists them"},
+	{"compare --scene nix", 2, "--scene: there is no scene \"nix\"; known are SCENES; hint: `simview scenes` lists them"},
 	{"compare --scene letters,letters", 2, "--scene: names letters twice\nhint: simview compare --help"},
 	{"render --scene letters,tide-table", 2, "--scene: render takes one scene (got 2)\nhint: simview render --help"},
 	{"compare --trial nix", 2, "--trial \"nix\": not known; hint: `simview causes` lists the trials"},
@@ -59,6 +59,10 @@ var refusals = []struct {
 	{"psf --white --primary red", 2, "--white: does not go with --primary; leave one of them out\nhint: simview psf --help"},
 	{"psf --white=false", 2, "--white: is the only light unless --primary names another\nhint: simview psf --help"},
 	{"psf --distance-m 0", 2, "--distance-m: must be 0.1 or more (got 0)\nhint: simview psf --help"},
+	{"eye -o eye.jpg", 2, "-o: must name a .png file (got \"eye.jpg\")\nhint: simview eye --help"},
+	{"eye --pupil-mm 0", 2, "--pupil-mm: must be 1 to 9 (got 0)\nhint: simview eye --help"},
+	{"eye --meridian-deg NaN", 2, "--meridian-deg: must be -360 to 360 (got NaN)\nhint: simview eye --help"},
+	{"eye --eye middle", 2, "--eye: must be right or left (got \"middle\")\nhint: simview eye --help"},
 	{"compare -o case.yaml", 1, "output folder case.yaml: cannot be used: not a directory; hint: name another with -o"},
 	{"compare -o /proc/nowhere", 1, "output folder /proc/nowhere: cannot be used: no such file or directory; hint: name another with -o"},
 	{"compare --record nix", 1, "record nix: cannot be read; hint: it is the record.json of a folder that compare made"},
@@ -73,7 +77,8 @@ func TestARefusalSaysWhatIsWrongAndNothingElse(t *testing.T) {
 	before := names(t, ".")
 	for _, r := range refusals {
 		got := call(t, strings.Fields(r.line)...)
-		want := told{r.code, "", "error: " + r.says + "\n"}
+		says := strings.Replace(r.says, "SCENES", strings.Join(sceneWords(nil), ", "), 1)
+		want := told{r.code, "", "error: " + says + "\n"}
 		if got != want {
 			t.Errorf("simview %s:\ngot  %+v\nwant %+v", r.line, got, want)
 		}
