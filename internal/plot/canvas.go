@@ -13,20 +13,30 @@ import (
 // pixel is a place on paper: x to the right, y down.
 type pixel struct{ x, y float64 }
 
-// canvas is a picture under the pen; nothing is drawn outside clip.
+// canvas is a picture under the pen; nothing is drawn outside clip. It remembers
+// what was written where.
 type canvas struct {
-	img  *image.NRGBA
-	clip image.Rectangle
+	img   *image.NRGBA
+	clip  image.Rectangle
+	texts *[]written
+}
+
+// written is a line of text, the room that it takes, and the room that it has.
+type written struct {
+	text      string
+	box, clip image.Rectangle
 }
 
 func newCanvas(w, h int, paper color.Color) *canvas {
 	img := image.NewNRGBA(image.Rect(0, 0, w, h))
 	draw.Draw(img, img.Rect, image.NewUniform(paper), image.Point{}, draw.Src)
-	return &canvas{img, img.Rect}
+	return &canvas{img, img.Rect, new([]written)}
 }
 
 // in returns the same picture with the pen held to a part of it.
-func (c *canvas) in(r image.Rectangle) *canvas { return &canvas{c.img, r.Intersect(c.img.Rect)} }
+func (c *canvas) in(r image.Rectangle) *canvas {
+	return &canvas{c.img, r.Intersect(c.img.Rect), c.texts}
+}
 
 // fill colours the inside of closed outlines, all run round the same way.
 func (c *canvas) fill(ink color.Color, outlines ...[]pixel) {

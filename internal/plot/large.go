@@ -93,5 +93,5 @@ func (s *sheet) cut() string {
 	if h < 0 {
 		upper = lower
 	}
-	return words + fmt.Sprintf("; in it the middle of the lens lies %.2f mm %s of its place.", math.Abs(h), upper)
+	return words + fmt.Sprintf("; in it the middle of the lens lies %.2f mm off its place (%s).", math.Abs(h), upper)
 }

@@ -162,15 +162,16 @@ func niceLength(most float64) float64 {
 	return p
 }
 
-// niceAbove returns a whole number of tens, at least least: 2, 3, ... 10 times a
-// power of ten.
+// niceAbove returns a round number, at least least: 1, 1.2, 1.5, 2, 3, 4, 5, 6 or
+// 8 times a power of ten.
 func niceAbove(least float64) float64 {
-	step := math.Pow(10, math.Floor(math.Log10(least)))
-	n := step
-	for n < least*(1-1e-12) {
-		n += step
+	ten := math.Pow(10, math.Floor(math.Log10(least)))
+	for _, k := range [...]float64{1, 1.2, 1.5, 2, 3, 4, 5, 6, 8} {
+		if k*ten >= least*(1-1e-12) {
+			return k * ten
+		}
 	}
-	return n
+	return 10 * ten
 }
 
 // spaced writes a number with the space of its unit.

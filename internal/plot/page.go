@@ -57,6 +57,15 @@ type sheet struct {
 // Draw draws the page. One without rows or without any section, or a row that
 // lacks a map or spread, is an error.
 func (p *Page) Draw() (*image.NRGBA, error) {
+	s, err := p.sheet()
+	if err != nil {
+		return nil, err
+	}
+	return s.c.img, nil
+}
+
+// sheet draws the page and keeps what the drawing knows of itself.
+func (p *Page) sheet() (*sheet, error) {
 	if len(p.Rows) < 1 || len(p.Rows) > 3 {
 		return nil, fmt.Errorf("page: needs 1 to 3 rows (got %d)", len(p.Rows))
 	}
@@ -78,7 +87,7 @@ func (p *Page) Draw() (*image.NRGBA, error) {
 		s.y += rowHeight
 	}
 	s.text(notes, soft)
-	return s.c.img, nil
+	return s, nil
 }
 
 // scales works out what all rows share.

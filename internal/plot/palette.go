@@ -11,7 +11,7 @@ import (
 // Palette is a row of colours in which equal steps look equally large: a curve
 // in CIE Lab, run through at an even pace of CIEDE2000.
 type Palette struct {
-	knots []lab     // the curve, straight between knots
+	knots []lab     // the curve, smooth through every knot
 	pace  []float64 // CIEDE2000 from the start to each of the fine stations
 }
 
@@ -26,15 +26,15 @@ const stations = 2048
 // and light in the middle, warm and dark above. Both halves darken alike, so the
 // sign is told by hue and the size by lightness.
 func Diverging() *Palette {
-	cold := newPalette(lab{97, -1, 1}, lab{80, -15, -18}, lab{58, -18, -36}, lab{34, -2, -44})
-	warm := newPalette(lab{97, -1, 1}, lab{80, 14, 32}, lab{58, 38, 50}, lab{34, 46, 36})
+	cold := newPalette(lab{97, 0, 0}, lab{80, -11, -17}, lab{58, -10, -33}, lab{33, 5, -39})
+	warm := newPalette(lab{97, 0, 0}, lab{80, 10, 20}, lab{58, 28, 33}, lab{34, 33, 26})
 	return joined(cold, warm)
 }
 
 // Glow is the palette of light: from near black over deep blue-green and amber to
 // near white, lightness rising all the way.
 func Glow() *Palette {
-	return newPalette(lab{4, 0, -3}, lab{26, -2, -24}, lab{50, 12, -6}, lab{74, 16, 40}, lab{97, 0, 12})
+	return newPalette(lab{4, 0, -4}, lab{26, 4, -24}, lab{50, 16, -8}, lab{74, 16, 26}, lab{96, 0, 11})
 }
 
 func newPalette(knots ...lab) *Palette {
@@ -72,7 +72,17 @@ func (p *Palette) knot(t float64) lab {
 	i := int(math.Min(u, float64(len(p.knots)-2)))
 	f := u - float64(i)
 	a, b := p.knots[i], p.knots[i+1]
-	return lab{a.l + f*(b.l-a.l), a.a + f*(b.a-a.a), a.b + f*(b.b-a.b)}
+	before, after := p.knots[max(i-1, 0)], p.knots[min(i+2, len(p.knots)-1)]
+	return lab{
+		smooth(before.l, a.l, b.l, after.l, f), smooth(before.a, a.a, b.a, after.a, f), smooth(before.b, a.b, b.b, after.b, f),
+	}
+}
+
+// smooth is the Catmull-Rom cubic from b (f = 0) to c (f = 1).
+//
+//	b + ½ f ((c - a) + f ((2a - 5b + 4c - d) + f (3b - 3c + d - a)))
+func smooth(a, b, c, d, f float64) float64 {
+	return b + f/2*((c-a)+f*((2*a-5*b+4*c-d)+f*(3*b-3*c+d-a)))
 }
 
 // reached returns the colour at a distance (CIEDE2000) from the start.

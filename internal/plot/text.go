@@ -71,7 +71,9 @@ func (c *canvas) write(s style, ink color.Color, x, y int, text string) {
 	s.with(func(f font.Face) {
 		dst := c.img.SubImage(c.clip).(*image.NRGBA)
 		d := font.Drawer{Dst: dst, Src: image.NewUniform(ink), Face: f, Dot: fixed.P(x, y)}
+		box, _ := d.BoundString(text)
 		d.DrawString(text)
+		*c.texts = append(*c.texts, written{text, image.Rect(box.Min.X.Floor(), box.Min.Y.Floor(), box.Max.X.Ceil(), box.Max.Y.Ceil()), c.clip})
 	})
 }
 
