@@ -30,6 +30,9 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 		}
 	}
 	s.Glare = e.glare(set[Scatter])
+	if s.Glare.Saturated() {
+		s = s.Note("more than half of the light is scattered: how bright the veil is, is an estimate")
+	}
 	s.Field, s.FieldK = e.field, set[Field]
 	if s, err = e.focused(s, set, v, g); err != nil {
 		return s, err
