@@ -84,7 +84,3 @@ func (e *Eye) Cause(id ID) (Cause, bool) {
 	}
 	return Cause{}, false
 }
-
-func (s Strengths) sharesOptics() bool {
-	return s[Lens] > 0 || s[Cornea] > 0 || s[Rest] > 0
-}

@@ -33,8 +33,10 @@ func (e *Eye) resolveScatter() error {
 		e.note("straylight log s %.2f: no more than usual (%.2f), so every view has it and it is no cause", m.LogS.V, norm)
 		return nil
 	}
-	e.add(Cause{ID: Scatter, Label: "Scattered light", From: m.LogS.From,
-		Amount: fmt.Sprintf("straylight log s %.2f, usual for this age %.2f", m.LogS.V, norm)})
+	e.add(Cause{
+		ID: Scatter, Label: "Scattered light", From: m.LogS.From,
+		Amount: fmt.Sprintf("straylight log s %.2f, usual for this age %.2f", m.LogS.V, norm),
+	})
 	return nil
 }
 

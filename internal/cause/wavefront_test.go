@@ -24,9 +24,11 @@ func wavefront(of string, pupilMM float64) string {
 	return strings.TrimSuffix(lines, ", ") + "}}"
 }
 
-var displaced = []string{"lens: implant", "pupil_bright_mm: 3", "pupil_dim_mm: 6",
+var displaced = []string{
+	"lens: implant", "pupil_bright_mm: 3", "pupil_dim_mm: 6",
 	"implant: {decentration_mm: 0.8, direction: up-and-out, tilt_deg: 5, tilt_axis_deg: 45, spherical_aberration_at_6mm_um: -0.2}",
-	"cornea: {surface: {kind: grain, rms_um: 0.6, grain_mm: 0.6, zone_direction: in, zone_distance_mm: 1.5, zone_radius_mm: 1.5, seed: 5}}"}
+	"cornea: {surface: {kind: grain, rms_um: 0.6, grain_mm: 0.6, zone_direction: in, zone_distance_mm: 1.5, zone_radius_mm: 1.5, seed: 5}}",
+}
 
 // highOrders returns the terms of order 3 up of a state, over its pupil.
 func highOrders(t *testing.T, e *cause.Eye, set cause.Strengths, pupilMM float64) zernike.Terms {
