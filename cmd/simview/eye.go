@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -98,18 +99,19 @@ type model struct {
 	eye       raytrace.ImplantEye
 	at        raytrace.DisplacedLens
 	displaced bool
+	rests     string // what it rests on, where no note of the eye says so
 }
 
 func (k *tracing) model(e *cause.Eye) (model, error) {
 	traced, at, ok := e.Traced(1)
 	if ok {
-		return model{traced, at, true}, nil
+		return model{eye: traced, at: at, displaced: true}, nil
 	}
-	traced, err := e.TracedCentred()
+	traced, rests, err := e.TracedCentred()
 	if err != nil {
 		return model{}, fmt.Errorf("%s: %w; only an eye with an implant is traced; hint: --eye names the other eye, `simview psf` draws the spread of any", e.Case.File, err)
 	}
-	return model{eye: traced}, nil
+	return model{eye: traced, rests: rests}, nil
 }
 
 // page makes the picture.
@@ -120,6 +122,7 @@ func (k *tracing) page(e *cause.Eye) (image.Image, error) {
 	}
 	v := cause.Viewing{DistanceM: farMetres, Night: true, PupilMM: k.pupil}
 	p := plot.Page{Side: e.Side, Title: fmt.Sprintf("%s eye, traced through its surfaces", capital(e.Side.String()))}
+	var widest float64
 	for _, c := range k.states(e, m) {
 		s, err := e.State(c.set, v, cause.Refracted)
 		if err != nil {
@@ -136,8 +139,14 @@ func (k *tracing) page(e *cause.Eye) (image.Image, error) {
 		if len(p.Words) == 0 {
 			p.Words = k.words(e, m, s)
 		}
-		p.Notes = notes(e, m, s.PupilMM)
+		for _, n := range s.Notes {
+			if n = capital(n) + "."; !slices.Contains(p.Notes, n) {
+				p.Notes = append(p.Notes, n)
+			}
+		}
+		widest = s.PupilMM
 	}
+	p.Notes = append(notes(e, m, widest), p.Notes...)
 	return p.Draw()
 }
 
@@ -253,13 +262,13 @@ func notes(e *cause.Eye, m model, pupilMM float64) []string {
 			lines = append(lines, capital(n)+".")
 		}
 	}
-	if !m.displaced {
-		lines = append(lines, "The eye drawn is a typical one, not measured on this person.")
+	if m.rests != "" {
+		lines = append(lines, "Traced through: "+m.rests+".")
 	}
 	lines = append(lines, "Iris and coat are drawn for orientation. What lies out of the plane of the section is laid onto it. Rays are traced for the lens alone.")
 	share, err := m.eye.UncoveredShare(m.at, pupilMM)
 	if err == nil && share > 0 {
-		lines = append(lines, fmt.Sprintf("Past the lens's edge (a %g mm optic) light passes through %.1f %% of this pupil: dashed red rays; wavefront and point pictures leave this out.", optic(m), 100*share))
+		lines = append(lines, fmt.Sprintf("Dashed red rays pass beside the %g mm optic, %.1f %% of this pupil; wavefront and point are drawn as if the lens went on.", optic(m), 100*share))
 	}
 	return lines
 }

@@ -30,7 +30,7 @@ func (k *which) flags(c *cobra.Command) {
 	f := c.Flags()
 	f.StringSliceVar(&k.causes, "view", []string{"all"}, "all, reference, or causes with their strength as `cause=k`, k from 0 to 3, as in lens=1,field=0.5")
 	f.StringVar(&k.trial, "trial", "", "apply a trial by its `id`, see simview causes; it starts from the view")
-	f.BoolVar(&k.same, "same-glasses", false, "keep the glasses that suit all causes together instead of those that suit this set")
+	f.BoolVar(&k.same, "same-glasses", false, "wear the owner's own glasses with one cause too, instead of those that suit the rest of that eye")
 	complete(c, "view", viewWords)
 	complete(c, "trial", trialWords)
 }
@@ -63,11 +63,17 @@ func (k *which) state(from opened, v cause.Viewing) (eye.State, error) {
 		}
 		return t.Apply(e, set, v)
 	}
-	g := cause.Refracted
-	if k.same {
-		g = cause.Same
+	return e.State(set, v, k.glasses(set))
+}
+
+// glasses follows the sheet: a cause alone is refracted for the rest of its eye,
+// several together wear their owner's own glasses, unless --same-glasses says so
+// for one too.
+func (k *which) glasses(set cause.Strengths) cause.Glasses {
+	if k.same || len(set) > 1 {
+		return cause.Same
 	}
-	return e.State(set, v, g)
+	return cause.Refracted
 }
 
 // strengths reads the words of --view.

@@ -2,6 +2,7 @@ package cause
 
 import (
 	"fmt"
+	"strings"
 
 	"simview/internal/eye"
 	"simview/internal/quality"
@@ -47,11 +48,18 @@ func (e *Eye) focused(s eye.State, set Strengths, v Viewing, g Glasses) (eye.Sta
 	given := accommodation(p.M-best.M, e.accommodationD)
 	p.M -= given
 	s.Focus = words
+	if g == Refracted && len(set) > 0 {
+		s.Focus = strings.Replace(words, e.wornWords, refractedWords, 1)
+	}
 	if given > 0 {
 		s.Focus += fmt.Sprintf(", accommodating %.2f D", float64(given))
 	}
 	return s.With(eye.Part{By: "focus", Plane: eye.Glasses, PathUM: p.PathUM}), nil
 }
+
+// refractedWords say that the panel of a cause wears the glasses that suit the
+// rest of that eye, not its owner's.
+const refractedWords = "refracted for the rest"
 
 // accommodation is what the eye gives when its best focus is m dioptres of plus
 // away:

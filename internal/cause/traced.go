@@ -16,20 +16,19 @@ func (e *Eye) Traced(k float64) (raytrace.ImplantEye, raytrace.DisplacedLens, bo
 	return e.lens.eye, e.lens.at.Times(k), true
 }
 
-// TracedCentred returns this eye, usual in what was not measured, with its
-// implant in its place, for an implant that is not displaced. An eye without an implant is an error.
-func (e *Eye) TracedCentred() (raytrace.ImplantEye, error) {
-	if e.lens != nil {
-		return e.lens.eye, nil
+// TracedCentred returns the traced eye with this case's implant in its place, for
+// an implant that is not displaced, and what it rests on in words. An eye
+// without an implant is an error.
+func (e *Eye) TracedCentred() (raytrace.ImplantEye, string, error) {
+	if e.Data.Lens != "implant" {
+		return raytrace.ImplantEye{}, "", fmt.Errorf("the %s eye has no implant (lens: %s)", e.Side, e.Data.Lens)
 	}
-	m := e.Data.Implant
-	if m == nil && e.Data.Lens != "implant" {
-		return raytrace.ImplantEye{}, fmt.Errorf("the %s eye has no implant (lens: %s)", e.Side, e.Data.Lens)
+	l := e.lens
+	if l == nil {
+		var err error
+		if l, err = e.tracedEye(raytrace.DisplacedLens{}, max(tracePupilMM, e.dimMM)); err != nil {
+			return raytrace.ImplantEye{}, "", fmt.Errorf("implant: %w", err)
+		}
 	}
-	need, err := e.needValue()
-	if err != nil {
-		return raytrace.ImplantEye{}, err
-	}
-	traced, _, err := raytrace.NewPersonalEye(e.personal(need))
-	return traced, err
+	return l.eye, takenWords(l.taken), nil
 }

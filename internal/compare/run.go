@@ -53,7 +53,7 @@ type runner struct {
 
 	theatre *render.Theatre
 	hanging render.Hanging
-	first   taken // the reference view
+	ref     encoded // the reference view
 }
 
 // taken is one view before the display.
@@ -116,7 +116,6 @@ func (r *runner) take(s Shot) (taken, error) {
 
 // hang chooses how the scene is shown, from the reference view.
 func (r *runner) hang(t taken, row *render.Row, rec *SceneRecord) (err error) {
-	r.first = t
 	if r.hanging, err = render.Hang(t.wide, t.window, Curve(r.opt.Tone, r.scene), r.scene.AdaptCdM2, r.lost()); err != nil {
 		return err
 	}
@@ -153,13 +152,16 @@ func (r *runner) lost() func(x, y float64) float64 {
 func (r *runner) show(s Shot, t taken) (render.Panel, ViewRecord, error) {
 	p := render.Panel{Name: s.Name, Amount: s.Amount, Notes: strings.Join(append([]string{t.state.Focus}, t.state.Notes...), "; ")}
 	v := t.view
-	if s.ID != "reference" && s.ID != "fellow" {
-		p.Hidden = !r.visible(t)
+	shown := r.encode(t)
+	if s.ID == "reference" {
+		r.ref = shown
+	} else if s.ID != "fellow" {
+		p.Hidden = !r.visible(shown, t)
 		v.NotVisible = p.Hidden
 	}
 	p.Pic = r.hanging.Compose(t.wide, t.window)
 	v.Wide = r.scene.ID + "-" + s.ID + ".png"
-	if err := r.save(v.Wide, r.hanging.Tone.Encode(t.wide)); err != nil {
+	if err := r.save(v.Wide, shown.wide); err != nil {
 		return p, v, err
 	}
 	if t.window == nil {
@@ -167,14 +169,25 @@ func (r *runner) show(s Shot, t taken) (render.Panel, ViewRecord, error) {
 	}
 	v.Window = r.scene.ID + "-" + s.ID + "-window.png"
 	v.Magnification = t.wide.StepDeg / t.window.StepDeg
-	return p, v, r.save(v.Window, r.hanging.Tone.Encode(t.window))
+	return p, v, r.save(v.Window, shown.window)
 }
 
-func (r *runner) visible(t taken) bool {
-	if render.Visible(r.first.wide, t.wide, r.hanging.Tone) {
+// encoded is a view on the display.
+type encoded struct{ wide, window *image.NRGBA }
+
+func (r *runner) encode(t taken) encoded {
+	e := encoded{wide: r.hanging.Tone.Encode(t.wide)}
+	if t.window != nil {
+		e.window = r.hanging.Tone.Encode(t.window)
+	}
+	return e
+}
+
+func (r *runner) visible(e encoded, t taken) bool {
+	if render.Differ(r.ref.wide, e.wide, t.wide.StepDeg) {
 		return true
 	}
-	return t.window != nil && render.Visible(r.first.window, t.window, r.hanging.Tone)
+	return t.window != nil && render.Differ(r.ref.window, e.window, t.window.StepDeg)
 }
 
 // ByScene is the tone option that leaves the curve to the scene.

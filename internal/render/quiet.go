@@ -53,26 +53,29 @@ func busyness(m *light.Image, tone light.Tone, lost func(xDeg, yDeg float64) flo
 	return sum / n
 }
 
-// Visible reports whether two pictures of one scene differ for the eye: by more
-// than 5 % of the display's range over at least 40 square minutes of arc.
-func Visible(a, b *light.Image, tone light.Tone) bool { return differing(a, b, tone) >= visibleArea }
+// Visible reports whether two pictures of one grid differ for the eye once
+// shown: see [Differ].
+func Visible(a, b *light.Image, tone light.Tone) bool {
+	return Differ(tone.Encode(a), tone.Encode(b), a.StepDeg)
+}
 
-const (
-	visibleStep = 0.05 // share of the display's coded range
-	visibleArea = 40   // square minutes of arc
-)
-
-// differing is the area, in square minutes of arc, over which two pictures of
-// one grid differ by more than visibleStep on the display.
-func differing(a, b *light.Image, tone light.Tone) float64 {
-	la, lb := a.Luminance(nil), b.Luminance(nil)
+// Differ reports whether two display pictures of one size, each sample stepDeg
+// degrees wide, differ in their luma by more than 5 % of the display's range over
+// at least 40 square minutes of arc. What the dither adds, 1/255, is far below.
+func Differ(a, b *image.NRGBA, stepDeg float64) bool {
+	const step, area = 0.05 * 255, 40
 	count := 0
-	for i := range la {
-		if math.Abs(coded(tone, la[i])-coded(tone, lb[i])) > visibleStep {
+	for i := 0; i < len(a.Pix); i += 4 {
+		if d := luma(a.Pix[i:]) - luma(b.Pix[i:]); d > step || d < -step {
 			count++
 		}
 	}
-	return float64(count) * math.Pow(unit.Degrees(a.StepDeg).Arcmin(), 2)
+	return float64(count)*math.Pow(unit.Degrees(stepDeg).Arcmin(), 2) >= area
+}
+
+// luma weights the coded primaries as linear light is weighted.
+func luma(p []uint8) float32 {
+	return light.WeightR*float32(p[0]) + light.WeightG*float32(p[1]) + light.WeightB*float32(p[2])
 }
 
 // coded is the display's signal, 0 to 1, for a luminance in cd/m².

@@ -116,7 +116,11 @@ func (st *Stage) through(otf []complex64) *light.Image {
 		st.back.Inverse(plane, folded)
 		for j := range st.Out.H {
 			from := (j+st.apron)*w + st.apron
-			copy(dst[j*st.Out.W:(j+1)*st.Out.W], plane[from:from+st.Out.W])
+			line := dst[j*st.Out.W : (j+1)*st.Out.W]
+			copy(line, plane[from:from+st.Out.W])
+			for i, v := range line {
+				line[i] = max(v, 0) // light is never negative; what is left is the transform's rounding
+			}
 		}
 	}
 	return out
