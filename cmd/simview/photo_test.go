@@ -137,5 +137,5 @@ func TestAPhotographOfTwoDegreesHasAWindow(t *testing.T) {
 func TestAPhotographWithBlackPartsIsShown(t *testing.T) {
 	bench(t)
 	paint(t, "black.png", 0)
-	must(t, "render", "case.yaml", "--photo", "black.png", "--photo-width-deg", "2.7")
+	must(t, "render", "case.yaml", "--photo", "black.png", "--photo-width-deg", "12")
 }
