@@ -1,6 +1,9 @@
 // Package cornea makes the front surface of an irregular cornea: a seeded map
 // of heights with a stated strength and grain, the wavefront it causes, what of
-// it a Zernike fit takes up, and what a rigid lens leaves of it.
+// it a Zernike fit takes up, and what a rigid lens leaves of it. It also reads
+// measured maps ([ReadMap]): a conic is fitted and traced exactly, what it
+// leaves is turned into path by W, terms are taken out of that, and the rest
+// stays a map, which starts at the map's own centre.
 //
 //	W(x, y) = -(n - 1) h(x, y)
 //
