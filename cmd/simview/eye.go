@@ -30,12 +30,13 @@ func eyeCommand() *cobra.Command {
 	c := &cobra.Command{
 		Use:   "eye [CASE] -o FILE.png",
 		Short: "Draw the traced eye: section with the lens and rays, wavefront, point spread",
-		Long: `eye draws one page: the eye in section with its implant as it lies and, dashed,
-where it belongs, the rays of a far point through the pupil, and for the lens in
-its place, the lens as measured and all causes together the wavefront over the
-pupil and the picture of a point of light. The section goes through the direction in
-which the lens is displaced unless another meridian is named. Without CASE it
-uses the built-in demo case.`,
+		Long: `eye draws one page. Above: the eye in section with its implant as it lies and,
+dashed, where it belongs, and the rays of a far point through the pupil. Below,
+for the lens in its place, the lens as measured and all causes of blur together:
+the wavefront over the pupil, and a point of light as the patient sees it, without
+scatter. The section goes through the direction in which the lens is displaced
+unless another meridian is named. Only an eye with an implant is drawn. Without
+CASE it uses the built-in demo case.`,
 		Example: `  simview eye
   simview eye case.yaml --eye left -o left-eye.png
   simview eye case.yaml --pupil-mm 3 --meridian-deg 90 -o upright.png`,
@@ -166,10 +167,19 @@ func (k *tracing) states(e *cause.Eye, m model) []shown {
 	if m.displaced {
 		rows = append(rows, shown{"Lens as measured, no other cause", cause.Only(cause.Lens, 1), 1, true})
 	}
-	if all := e.All(); len(all) > 1 || !m.displaced && len(all) > 0 {
-		rows = append(rows, shown{"All causes together", all, 1, false})
+	if all := blurring(e); len(all) > 1 || !m.displaced && len(all) > 0 {
+		rows = append(rows, shown{"All causes of blur together", all, 1, false})
 	}
 	return rows
+}
+
+// blurring are the causes that a wavefront holds, as measured: scatter and field
+// are in neither map nor point.
+func blurring(e *cause.Eye) cause.Strengths {
+	all := e.All()
+	delete(all, cause.Scatter)
+	delete(all, cause.Field)
+	return all
 }
 
 func (k *tracing) column(c shown, s eye.State, m model) (plot.Row, error) {
@@ -246,8 +256,9 @@ func (k *tracing) words(e *cause.Eye, m model, s eye.State) []string {
 // amounts lists every cause with its amount.
 func amounts(e *cause.Eye) []string {
 	var lines []string
+	in := blurring(e)
 	for _, c := range e.Causes {
-		if c.ID != cause.Scatter && c.ID != cause.Field { // neither is in wavefront or spread
+		if in[c.ID] > 0 {
 			lines = append(lines, c.Label+": "+c.Amount)
 		}
 	}
@@ -265,10 +276,10 @@ func notes(e *cause.Eye, m model, pupilMM float64) []string {
 	if m.rests != "" {
 		lines = append(lines, "Traced through: "+m.rests+".")
 	}
-	lines = append(lines, "Iris and coat are drawn for orientation. What lies out of the plane of the section is laid onto it. Rays are traced for the lens alone.")
+	lines = append(lines, "Iris and coat are drawn for orientation. What lies out of the plane of the section is laid onto it. Rays are traced for the lens alone; scattered light is in no picture of this page.")
 	share, err := m.eye.UncoveredShare(m.at, pupilMM)
 	if err == nil && share > 0 {
-		lines = append(lines, fmt.Sprintf("Dashed red rays pass beside the %g mm optic, %.1f %% of this pupil; wavefront and point are drawn as if the lens went on.", optic(m), 100*share))
+		lines = append(lines, fmt.Sprintf("Dashed red: rays beside the %g mm optic, through %.1f %% of this pupil.", optic(m), 100*share))
 	}
 	return lines
 }

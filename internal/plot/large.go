@@ -16,7 +16,7 @@ func (s *sheet) sections() {
 	const before, behind, high = 4, 2.5, 13.2 // mm
 	whole := viewport{left.Inset(2), Point{(back + behind - before) / 2, 0}, float64(half) / (back + before + behind)}
 	s.large(whole, "The eye in section", 5)
-	s.label(whole, Point{back - 1.1, 8.6}, "retina", true)
+	s.label(whole, Point{back - 5, 8.2}, "retina", true)
 	s.label(whole, Point{-.4, -5.2}, "cornea", true)
 	front := viewport{right.Inset(2), Point{3.2, 0}, bigHeight / high}
 	s.large(front, "Its front, closer", 1)

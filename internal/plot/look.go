@@ -11,20 +11,21 @@ import (
 
 // The inks of every drawing.
 var (
-	paper     = color.NRGBA{252, 251, 247, 255}
-	panel     = color.NRGBA{255, 255, 255, 255}
-	frame     = color.NRGBA{205, 208, 208, 255}
-	ink       = color.NRGBA{32, 44, 56, 255}
-	soft      = color.NRGBA{88, 100, 112, 255}
-	coat      = color.NRGBA{214, 208, 196, 255}
-	retinaInk = color.NRGBA{168, 84, 66, 255}
-	corneaInk = color.NRGBA{52, 84, 112, 255}
-	irisInk   = color.NRGBA{122, 96, 74, 255}
-	lensFill  = color.NRGBA{74, 138, 176, 90}
-	lensInk   = color.NRGBA{24, 92, 136, 255}
-	ghostInk  = color.NRGBA{120, 128, 134, 255}
-	rayInk    = color.NRGBA{214, 134, 22, 235}
-	pastInk   = color.NRGBA{176, 44, 92, 255}
+	paper      = color.NRGBA{252, 251, 247, 255}
+	panel      = color.NRGBA{255, 255, 255, 255}
+	frame      = color.NRGBA{205, 208, 208, 255}
+	ink        = color.NRGBA{32, 44, 56, 255}
+	soft       = color.NRGBA{88, 100, 112, 255}
+	coat       = color.NRGBA{214, 208, 196, 255}
+	retinaInk  = color.NRGBA{168, 84, 66, 255}
+	corneaInk  = color.NRGBA{52, 84, 112, 255}
+	corneaFill = color.NRGBA{52, 84, 112, 36}
+	irisInk    = color.NRGBA{122, 96, 74, 255}
+	lensFill   = color.NRGBA{74, 138, 176, 90}
+	lensInk    = color.NRGBA{24, 92, 136, 255}
+	ghostInk   = color.NRGBA{120, 128, 134, 255}
+	rayInk     = color.NRGBA{214, 134, 22, 235}
+	pastInk    = color.NRGBA{176, 44, 92, 255}
 )
 
 // endWords says, for the upper and the lower end of a section (degrees in
@@ -95,6 +96,11 @@ func (s *Section) draw(c *canvas, v viewport) {
 		c.cross(ghostInk, v.at(s.Straight.Centre), 6)
 		c.cross(lensInk, v.at(s.Lens.Centre), 8)
 	}
+	front, back := s.Corneas[0], s.Corneas[len(s.Corneas)-1]
+	for i := len(back) - 1; i >= 0 && len(s.Corneas) > 1; i-- {
+		front = append(front[:len(front):len(front)], back[i])
+	}
+	c.fill(corneaFill, v.all(front))
 	for _, k := range s.Corneas {
 		c.stroke(corneaInk, fine*1.4, v.all(k))
 	}

@@ -7,8 +7,8 @@ import (
 	"github.com/lucasb-eyer/go-colorful"
 )
 
-// Pairs 1, 7, 13, 19 and 25 of the test data of Sharma, Wu and Dalal, Color Res
-// Appl 2005;30:21 (from memory): two colours in Lab and their CIEDE2000.
+// Pairs 1, 7, 13, 19 and 25 of the test data of Sharma, Wu and Dalal 2005, Color
+// Res Appl 30:21 (from memory): two colours in Lab and their CIEDE2000.
 var published = []struct {
 	a, b lab
 	want float64

@@ -65,8 +65,10 @@ type Section struct {
 // Drawn sizes that no prescription gives, mm.
 const (
 	corneaHalfMM = 5.85 // half the usual width of a cornea, common textbook value
-	outlineSteps = 121
-	startMM      = -6 // where rays start
+	// corneaBackHalfMM makes the back end where the coat begins.
+	corneaBackHalfMM = 5.6
+	outlineSteps     = 121
+	startMM          = -6 // where rays start
 )
 
 // NewSection traces a bundle of rays from one far point, seen through the
@@ -113,7 +115,11 @@ func (d *drafting) onto(v raytrace.Vec) Point { return Point{v.Z, v.X*d.cos + v.
 func (d *drafting) outlines() error {
 	last := len(d.Eye.Surfaces) - 1
 	for i := range last - 1 {
-		c, err := d.curve(&d.Eye, i, corneaHalfMM)
+		half := corneaHalfMM
+		if i > 0 {
+			half = corneaBackHalfMM
+		}
+		c, err := d.curve(&d.Eye, i, half)
 		if err != nil {
 			return err
 		}
