@@ -49,10 +49,10 @@ type lamps struct {
 }
 
 // cutLamps parts surfaces from lamps, keeping the hue.
-func cutLamps(in Light) (*light.Image, lamps) {
+func cutLamps(in Light, usualAt mapOf) (*light.Image, lamps) {
 	var l lamps
 	lum := in.Retina.Luminance(nil)
-	usual := typical(in.Retina.Grid, lum).spread(in.Retina.Grid)
+	usual := usualAt.spread(in.Retina.Grid)
 	for q, v := range lum {
 		if top := surfaceTop * min(in.Adapt[q], usual[q]); v > top {
 			l.pixel = append(l.pixel, int32(q))
@@ -86,6 +86,31 @@ func (st *stage) lightLamps(fr frame, b band, c criteria) {
 		a := readFrame(amp, fr, float64(i)*float64(fr.w)/float64(st.frame.w), float64(j)*float64(fr.h)/float64(st.frame.h))
 		a *= c.perAmp.at(xs[i], ys[j])
 		st.lamps.gain[n] = max(st.lamps.gain[n], gain(a, c.over.at(xs[i], ys[j]), st.opt.NormalPeriphery))
+	}
+}
+
+// lentGain returns the lamps' gains so far over blocks, the greatest nearby, 0
+// where there is no lamp: what a magnified window starts from.
+func (st *stage) lentGain() mapOf {
+	g := st.soft.Grid
+	n := max(1, int(math.Round(mapStep/g.StepDeg)))
+	b := blockGrid(g, n)
+	m := mapOf{b, make([]float32, b.Len())}
+	for k, q := range st.lamps.pixel {
+		at := int(q)/g.W/n*b.W + int(q)%g.W/n
+		m.v[at] = max(m.v[at], st.lamps.gain[k])
+	}
+	return extend(m, 1, func(a, b float32) float32 { return max(a, b) })
+}
+
+// startFrom raises the gains of a window's lamps to those of the wide picture.
+func (st *stage) startFrom(gains mapOf) {
+	g := st.soft.Grid
+	for k, q := range st.lamps.pixel {
+		x, y := g.Centre(int(q)%g.W, int(q)/g.W)
+		i, j := gains.Pixel(x, y)
+		at := min(max(int(j+0.5), 0), gains.H-1)*gains.W + min(max(int(i+0.5), 0), gains.W-1)
+		st.lamps.gain[k] = max(st.lamps.gain[k], gains.v[at])
 	}
 }
 

@@ -15,7 +15,7 @@ var lendFrom = band{f0: 2 * windowFrom}
 
 // lend returns what a magnified window needs of this wide picture.
 func (st *stage) lend(low change) *Low {
-	out := &Low{adapt: st.adapt, grey: st.grey}
+	out := &Low{adapt: st.adapt, usual: st.usual, lamps: st.lentGain(), grey: st.grey}
 	fr := st.frame.small(lendFrom)
 	g := st.soft.Grid
 	for c, plane := range st.soft.Planes() {

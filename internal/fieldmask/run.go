@@ -23,6 +23,7 @@ type stage struct {
 	padDeg float64 // room round the picture
 	bands  []band
 	soft   *light.Image // the picture with lamps cut to what a surface can be
+	usual  mapOf
 	lamps  lamps
 	lum    []complex64    // spectrum of the linear luminance of soft
 	allLum []complex64    // the same with lamps whole; nil without lamps
@@ -39,7 +40,8 @@ type change struct {
 
 // newStage reads loss and adaptation for bands from a centre of lowest cycles per
 // degree up; the spectra are left for later.
-func newStage(in Light, loss Loss, opt Options, lowest float64) *stage {
+// usual is the typical luminance around each place, see typical.
+func newStage(in Light, loss Loss, opt Options, lowest float64, usual mapOf) *stage {
 	g := in.Retina.Grid
 	if len(in.Adapt) != g.Len() {
 		panic(fmt.Sprintf("fieldmask: the adaptation has %d pixels, the picture %d", len(in.Adapt), g.Len()))
@@ -49,7 +51,8 @@ func newStage(in Light, loss Loss, opt Options, lowest float64) *stage {
 	st.loss = newMap(g, st.padDeg/2, func(x, y float64) float64 { return max(loss(x-gx, y-gy), 0) })
 	a := mapOf{g, in.Adapt}
 	st.adapt = st.loss.like(func(_ int, x, y float64) float64 { return a.value(x, y) })
-	st.soft, st.lamps = cutLamps(in)
+	st.usual = usual
+	st.soft, st.lamps = cutLamps(in, usual)
 	return st
 }
 

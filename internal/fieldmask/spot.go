@@ -29,7 +29,7 @@ func SpotThreshold(loss Loss, at unit.SightPoint, opt Options) unit.CdM2 {
 	for i := range in.Adapt {
 		in.Adapt[i] = BackgroundCdM2
 	}
-	st := newStage(in, loss, opt.withDefaults(), lowestBand)
+	st := newStage(in, loss, opt.withDefaults(), lowestBand, typical(g, in.Retina.Luminance(nil)))
 	st.transform()
 	best := 0.0
 	for _, b := range st.bands {

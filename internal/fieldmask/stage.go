@@ -45,12 +45,15 @@ func (o Options) withDefaults() Options {
 }
 
 // Low is what the wide picture lends to a magnified window of the same scene:
-// the change of its bands with centres below 4 cycles per degree, the range of
+// the change of its bands with centres below 4 cycles per degree, what it took
+// for lamps and how much of them these bands show, the range of
 // its surroundings and its correction of the mean. The wide picture's step must
 // be under 0.09 degrees, so that it holds these bands whole.
 type Low struct {
 	change [3]lattice
 	adapt  mapOf
+	usual  mapOf // typical luminance, by which lamps are told from surfaces
+	lamps  mapOf // gains of the lamps by the bands below the window's own
 	ranges [3]localRange
 	given  [3]mapOf
 	grey   bool // the three primaries are alike
@@ -76,7 +79,7 @@ const windowFrom = 4.0
 // everywhere (and NormalPeriphery is off) the picture is returned as it was. It
 // panics when in.Adapt has another length than the picture.
 func See(in Light, loss Loss, opt Options) (*light.Image, *Low) {
-	st := newStage(in, loss, opt.withDefaults(), lowestBand)
+	st := newStage(in, loss, opt.withDefaults(), lowestBand, typical(in.Retina.Grid, in.Retina.Luminance(nil)))
 	if st.unchanged() {
 		return clone(in.Retina), &Low{none: true}
 	}
@@ -103,7 +106,8 @@ func SeeWindow(in Light, loss Loss, opt Options, low *Low) *light.Image {
 	if in.Adapt == nil {
 		in.Adapt = low.adapt.spread(in.Retina.Grid)
 	}
-	st := newStage(in, loss, opt.withDefaults(), windowFrom)
+	st := newStage(in, loss, opt.withDefaults(), windowFrom, low.usual)
+	st.startFrom(low.lamps)
 	return st.apply(st.run(windowFrom, 0), low, nil)
 }
 
