@@ -113,6 +113,9 @@ func (d *decoder) cornea(e *Eye, path string) {
 	if k.Wavefront != nil && k.Surface != nil {
 		d.add(path+".surface", "stands beside the cornea's wavefront", "", "keep the measured one")
 	}
+	if k.Map != nil {
+		d.cornealMap(k, path+".map")
+	}
 	if k.Surface != nil {
 		d.surface(e, k.Surface, path+".surface")
 	}

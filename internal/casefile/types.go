@@ -1,6 +1,7 @@
 package casefile
 
 import (
+	"simview/internal/cornea"
 	"simview/internal/fieldmask"
 	"simview/internal/unit"
 	"simview/internal/zernike"
@@ -169,7 +170,17 @@ type Cornea struct {
 	// SphericalAberrationUM is c(4,0) that the cornea adds at a 6 mm pupil.
 	SphericalAberrationUM unit.Value[unit.UM] `yaml:"spherical_aberration_at_6mm_um"`
 	Wavefront             *Wavefront          `yaml:"wavefront"` // irregular terms, of: cornea
-	Surface               *Surface            `yaml:"surface"`   // seeded map instead
+	Map                   *CornealMap         `yaml:"map"`       // or a measured map
+	Surface               *Surface            `yaml:"surface"`   // or a seeded map
+}
+
+// CornealMap is a measured map of the front of the cornea in a file.
+type CornealMap struct {
+	CSV    string `yaml:"csv" need:"name the file with the map, beside the case or below it"`
+	Layout string `yaml:"layout" need:"write grid or radial, as the places in the file are written" one:"grid,radial"` // grid or radial
+	Of     string `yaml:"of" need:"write height or curvature" one:"height,curvature"`                                  // height or curvature
+
+	Front *cornea.Front `yaml:"-"` // resolved, about the axis of the cornea
 }
 
 // Surface is a seeded map of an irregular corneal surface.

@@ -199,6 +199,9 @@ func (e *Eye) corneaWords() []string {
 	if k.Wavefront != nil {
 		out = append(out, k.Wavefront.words("Cornea: wavefront"))
 	}
+	if k.Map != nil {
+		out = append(out, k.Map.words())
+	}
 	if s := k.Surface; s != nil {
 		out = append(out, fmt.Sprintf("Cornea: irregular (%s, pattern %s), height %s root mean square, grain %s, within %s of the place %.2f mm to the clinician's right and %.2f mm above the centre of the pupil; seeded map number %d, not the measured one.",
 			orWord(s.Words, "not named"), s.Kind, said(s.RMSUM, " µm"), said(s.GrainMM, " mm"), said(s.ZoneRadiusMM, " mm"),

@@ -11,10 +11,10 @@ import (
 )
 
 // resolveCornea builds the irregular cornea at strength 1 from coefficients,
-// from a seeded surface, or both.
+// from a measured map or from a seeded surface.
 func (e *Eye) resolveCornea() error {
 	c := e.Data.Cornea
-	if c == nil || (c.Wavefront == nil && c.Surface == nil) {
+	if c == nil || (c.Wavefront == nil && c.Surface == nil && c.Map == nil) {
 		return nil
 	}
 	var words string
@@ -27,6 +27,12 @@ func (e *Eye) resolveCornea() error {
 		e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, PathUM: t.PathUM})
 		e.widest(w)
 		words = fmt.Sprintf("measured corneal wavefront, %.2f µm RMS (order 3 up) at %.1f mm", w.Terms.RMSOrders(3, w.Terms.Order()), 2*t.RadiusMM)
+	}
+	if m := c.Map; m != nil {
+		var err error
+		if words, err = e.mapped(m.Front); err != nil {
+			return fmt.Errorf("cornea.map: %w", err)
+		}
 	}
 	if m := c.Surface; m != nil {
 		if err := e.irregular(m); err != nil {
@@ -68,9 +74,12 @@ func (e *Eye) irregular(m *casefile.Surface) error {
 // widest notes the pupil over which a wavefront was measured; where several
 // were, the narrowest limits the pictures.
 func (e *Eye) widest(w *casefile.Wavefront) {
-	d := float64(w.PupilMM.V)
-	if e.limitMM == 0 || d < e.limitMM {
-		e.limitMM = d
+	e.limit(float64(w.PupilMM.V))
+}
+
+func (e *Eye) limit(pupilMM float64) {
+	if e.limitMM == 0 || pupilMM < e.limitMM {
+		e.limitMM = pupilMM
 	}
 }
 

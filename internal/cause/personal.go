@@ -21,11 +21,19 @@ func (e *Eye) personal(centred unit.Value[unit.Dioptres]) raytrace.PersonalEye {
 		p.CorneaFlatMM, p.CorneaSteepMM, p.SteepAxis = b.FlatMM, b.SteepMM, b.SteepAxisDeg
 		p.CorneaConic, p.AxialMM, p.DepthMM = b.AsphericityQ, b.AxialMM, b.DepthMM
 	}
+	if k := e.Data.Cornea; k != nil && k.Map != nil && !p.CorneaFlatMM.Given() {
+		best := k.Map.Front.Best
+		r := unit.Value[unit.MM]{V: unit.MM(best.RadiusMM), From: unit.Measured, Source: bestFit}
+		p.CorneaFlatMM, p.CorneaSteepMM = r, r
+		p.CorneaConic = p.CorneaConic.Or(best.Q, unit.Measured, bestFit)
+	}
 	if m := e.Data.Implant; m != nil {
 		p.PowerD, p.OpticMM, p.CylinderD, p.CylinderAxis = m.PowerD, m.OpticMM, m.ToricCylinderD, m.ToricAxisDeg
 	}
 	return p
 }
+
+const bestFit = "best-fit conic of the map"
 
 // sphericalAberrations returns c(4,0) at 6 mm of cornea and implant as the
 // reference eye has them: what resolveTypical takes.

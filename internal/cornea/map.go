@@ -22,7 +22,8 @@ type Front struct {
 // Sizes of a map.
 const (
 	leastRadiusMM = 1.5  // a map must cover at least a bright pupil
-	mapStepMM     = 0.05 // of the map that is kept; never coarser than a half of the file's
+	mapStepMM     = 0.05 // of the map that is kept, or half of the file's step
+	finestMM      = 0.03 // but never finer: no instrument resolves so much
 	smoothOrder   = 6    // taken out before reading between places
 	conicOrder    = 8    // of the terms of the conic
 	fittedOrder   = 6    // of the terms of what the conic leaves
@@ -110,7 +111,7 @@ func heights(value read, column string) read {
 
 // frontOf fits the conic and turns what it leaves into terms and a map.
 func frontOf(height read, f *field, name string) (*Front, error) {
-	step := min(mapStepMM, f.stepMM/2)
+	step := min(mapStepMM, max(finestMM, f.stepMM/2))
 	half := int(f.radiusMM/step) + 2
 	s := &Surface{index: CorneaIndex, step: step, half: half, scale: 1,
 		irr: Irregularity{GrainMM: 4 * step, ZoneRadiusMM: f.radiusMM}}

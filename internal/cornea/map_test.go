@@ -162,6 +162,7 @@ func TestAMapThatCannotBeUsedIsRefusedInWords(t *testing.T) {
 		"is it in another unit?":                                 {gridCSV("curvature_d", 3, .2, func(x, y float64) float64 { return 7.8 }), Grid, Curvature},
 		"which is no cornea; heights must be in µm":              {gridCSV("height_um", 3, .2, scaled(.001)), Grid, Height},
 		"positive towards the observer, and of the whole":        {gridCSV("height_um", 3, .2, scaled(-1)), Grid, Height},
+		"no conic fits the map":                                  {radialCSV("curvature_d", 7, .2, 36, func(x, y float64) float64 { return 90 }), Radial, Curvature},
 		"evenly spaced by the same step":                         {strings.Replace(grid, "0.2000,", "0.2300,", 1), Grid, Height},
 		"even steps of a whole turn":                             {radialCSV("height_um", 3, .2, 8, good), Radial, Height},
 		"curvature_mm must lie between 3.3 and 17 (got 42":       {gridCSV("curvature_mm", 3, .2, func(x, y float64) float64 { return 42 }), Grid, Curvature},

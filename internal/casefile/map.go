@@ -1,0 +1,42 @@
+package casefile
+
+import (
+	"bytes"
+	"fmt"
+	"io/fs"
+
+	"simview/internal/cornea"
+)
+
+// cornealMap reads a measured map of the cornea.
+func (d *decoder) cornealMap(k *Cornea, path string) {
+	if k.Wavefront != nil || k.Surface != nil {
+		d.add(path, "stands beside the cornea's wavefront or surface", "", "keep one of them")
+	}
+	if d.failed(path) {
+		return
+	}
+	m := k.Map
+	what := "must be a file beside the case or below it"
+	var data []byte
+	if fs.ValidPath(m.CSV) {
+		data, what = readLimited(d.fs, m.CSV)
+	}
+	if what != "" {
+		d.add(path+".csv", what, quoted(m.CSV), "put the map beside the case file and name it with / between folders")
+		return
+	}
+	front, err := cornea.ReadMap(bytes.NewReader(data), m.CSV, cornea.Layout(m.Layout), cornea.Quantity(m.Of))
+	if err != nil {
+		d.add(path, "cannot be used: "+err.Error(), "", "the form of a map is described in docs/case.md")
+		return
+	}
+	m.Front = front
+}
+
+// words says what was read of the map.
+func (m *CornealMap) words() string {
+	f := m.Front
+	return fmt.Sprintf("Cornea: map of %s (%s) over %.1f mm: best-fit radius %.2f mm, Q %+.2f; %.3f µm RMS in the orders from 3 up, %.3f µm RMS finer.",
+		m.Of, m.Layout, 2*f.RadiusMM, f.Best.RadiusMM, f.Best.Q, f.Terms.RMSOrders(3, f.Terms.Order()), f.Fine.RMSUM)
+}
