@@ -248,7 +248,7 @@ func (k *tracing) words(e *cause.Eye, m model, s eye.State) []string {
 		what = c.Amount
 	}
 	return []string{
-		fmt.Sprintf("%s. Entrance pupil %.1f mm. Every row wears the sphere and cylinder that suit it best.", capital(what), s.PupilMM),
+		fmt.Sprintf("%s. Entrance pupil %.1f mm. Every row wears the sphere and cylinder that suit it best; a leftover cylinder counts as a cause.", capital(what), s.PupilMM),
 		"Blue: the lens as it lies. Dashed grey: where it belongs. Amber: rays of one far point.",
 	}
 }
