@@ -68,3 +68,11 @@ func TestATurnOfALensWithoutCylinderIsNoticed(t *testing.T) {
 		t.Errorf("got %v, %v", notices, err)
 	}
 }
+
+// Columns count as levels in blocks only: a long line in braces is one level.
+func TestALongLineInBracesIsNotDeep(t *testing.T) {
+	text := strings.NewReplacer("SIDE", "left", "{power_d: 21.5,", "{power_d: {value: 21.5, source: "+strings.Repeat("card ", 60)+"},").Replace(measuredEye)
+	if _, _, err := Parse("c.yaml", []byte(text), nil); err != nil {
+		t.Error(err)
+	}
+}

@@ -89,7 +89,7 @@ func refusedToken(name string, tokens token.Tokens) *Problem {
 		}
 		p := Problem{File: name, Line: t.Position.Line}
 		switch {
-		case depth > maxFlowDepth || dashes > maxLineItems || t.Position.Column > maxBlockDepth && startsNesting(t):
+		case depth > maxFlowDepth || dashes > maxLineItems || depth == 0 && t.Position.Column > maxBlockDepth && startsNesting(t):
 			p.What, p.Hint = "is nested too deeply for a case", "a case needs at most 8 levels"
 			return &p
 		case refusedType(t.Type):

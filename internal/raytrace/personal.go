@@ -33,13 +33,18 @@ type Taken struct {
 	Unit   string // "mm", "D", "µm", or "" for a plain number
 	From   unit.Origin
 	Source string // instrument, norm or reason; may be empty when measured
+	Yields string // what was measured and had to yield, with its unit; "" = nothing
 }
 
-// String writes the number with its unit, as in "length 23.80 mm".
+// String writes the number with its unit, as in "length 23.80 mm", and what was
+// measured when that yielded.
 func (t Taken) String() string {
 	s := fmt.Sprintf("%s %.2f", t.Name, t.Value)
 	if t.Unit != "" {
 		s += " " + t.Unit
+	}
+	if t.Yields != "" {
+		s += " (measured " + t.Yields + ")"
 	}
 	return s
 }
@@ -101,7 +106,7 @@ type personalBuilder struct {
 // take notes and returns a value, or the usual one where it is not given.
 func take[T ~float64](b *personalBuilder, name, inUnit string, v unit.Value[T], usual float64, source string) float64 {
 	v = v.Or(T(usual), unit.Assumed, source)
-	b.taken = append(b.taken, Taken{name, float64(v.V), inUnit, v.From, v.Source})
+	b.taken = append(b.taken, Taken{Name: name, Value: float64(v.V), Unit: inUnit, From: v.From, Source: v.Source})
 	return float64(v.V)
 }
 
@@ -196,14 +201,13 @@ func NewPersonalEye(p PersonalEye) (ImplantEye, []Taken, error) {
 	if err != nil {
 		return e, nil, err
 	}
-	switch why := "solved for the refraction"; {
+	solved := Taken{Name: "length", Value: e.Centred.RetinaZ, Unit: "mm", From: unit.Assumed, Source: "solved for the refraction"}
+	switch {
 	case spec.AxialMM != 0:
-		taken = append(taken, Taken{"lens", e.PowerD, "D", unit.Assumed, why})
-	default:
-		if p.AxialMM.Given() {
-			why += fmt.Sprintf("; measured %.2f mm", float64(p.AxialMM.V))
-		}
-		taken = append(taken, Taken{"length", e.Centred.RetinaZ, "mm", unit.Assumed, why})
+		solved.Name, solved.Value, solved.Unit = "lens", e.PowerD, "D"
+	case p.AxialMM.Given():
+		solved.Yields = fmt.Sprintf("%.2f mm", float64(p.AxialMM.V))
 	}
+	taken = append(taken, solved)
 	return e, taken, nil
 }

@@ -173,7 +173,7 @@ func TestALengthBesideAPowerYieldsAndIsSaid(t *testing.T) {
 	p.AxialMM = given(unit.MM(23))
 	_, taken := personalEye(t, p)
 	last := taken[len(taken)-1]
-	if last.Name != "length" || last.From != unit.Assumed || !strings.Contains(last.Source, "measured 23.00 mm") {
+	if last.Name != "length" || last.From != unit.Assumed || !strings.HasSuffix(last.String(), " mm (measured 23.00 mm)") {
 		t.Errorf("%+v", last)
 	}
 }
