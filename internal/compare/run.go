@@ -122,6 +122,9 @@ func (r *runner) hang(t taken, row *render.Row, rec *SceneRecord) (err error) {
 	tone := r.hanging.Tone
 	rec.Tone, rec.ClippedShare = tone.Name, tone.ClippedShare(t.wide)
 	row.Heading = fmt.Sprintf("%s, %s; %s, %.1f %% clipped to white", r.scene.Title, t.state.Condition, tone.Name, 100*rec.ClippedShare)
+	if t.window != nil {
+		row.Heading += fmt.Sprintf("; the framed part is magnified %.3g times", t.wide.StepDeg/t.window.StepDeg)
+	}
 	if r.scene.GlareOff {
 		row.Heading += "; glare off: the photograph's white is not stated"
 	}
