@@ -247,9 +247,13 @@ func (k *tracing) words(e *cause.Eye, m model, s eye.State) []string {
 	if c, ok := e.Cause(cause.Lens); ok {
 		what = c.Amount
 	}
+	key := "Blue: the lens. Amber: rays of one far point."
+	if d := m.at; d.Decentration != (unit.PupilPoint{}) || d.Tilt != 0 || d.AxialMM != 0 {
+		key = "Blue: the lens as it lies. Dashed grey: where it belongs. Amber: rays of one far point."
+	}
 	return []string{
 		fmt.Sprintf("%s. Entrance pupil %.1f mm. Every row wears the sphere and cylinder that suit it best; a leftover cylinder counts as a cause.", capital(what), s.PupilMM),
-		"Blue: the lens as it lies. Dashed grey: where it belongs. Amber: rays of one far point.",
+		key,
 	}
 }
 

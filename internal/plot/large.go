@@ -29,13 +29,20 @@ func (s *sheet) labelFront(v viewport) {
 	s.label(v, Point{.6, -5.35}, "cornea", true)
 	root := k.Iris[1][len(k.Iris[1])-2]
 	s.label(v, Point{root.Z + .25, root.H * .82}, "iris", false)
-	x := highest(k.Lens.Outline)
-	s.label(v, Point{x.Z + .45, x.H + .15}, "lens", false)
+	// The lens is named at the end to which it is shifted, its place at the other.
+	ends := [2]func([]Point) Point{highest, lowest}
+	off := [2]float64{.15, -.45}
+	far := 0
+	if k.Lens.Centre.H < k.Straight.Centre.H {
+		far = 1
+	}
+	p := ends[far](k.Lens.Outline)
+	s.label(v, Point{p.Z + .5, p.H + off[far]}, "lens", false)
 	if !k.Displaced {
 		return
 	}
-	low := lowest(k.Straight.Outline)
-	s.label(v, Point{low.Z + .6, low.H - .45}, "its place", false)
+	p = ends[1-far](k.Straight.Outline)
+	s.label(v, Point{p.Z + .6, p.H + off[1-far]}, "its place", false)
 }
 
 func highest(ps []Point) Point {

@@ -148,6 +148,26 @@ func TestNoTextIsCutOrWrittenOverAnother(t *testing.T) {
 	}
 }
 
+// Whichever way the lens is shifted, its name stands beyond the end that stands
+// out, that of its place at the other end.
+func TestTheLensIsNamedWhereItStandsOut(t *testing.T) {
+	for _, up := range []float64{1, -1} {
+		p := page(t, unit.Right, 90)
+		p.Rows[1].Section = section(t, subject(t, implant(t), towardsDeg(.8, 0, up), 90))
+		s, err := p.sheet()
+		if err != nil {
+			t.Fatal(err)
+		}
+		at := map[string]int{}
+		for _, w := range *s.c.texts {
+			at[w.text] = w.box.Min.Y
+		}
+		if lens, place := at["lens"], at["its place"]; lens == 0 || place == 0 || (lens < place) != (up > 0) {
+			t.Errorf("shifted %+g: lens named at row %d, its place at row %d", up, lens, place)
+		}
+	}
+}
+
 func TestThePageHoldsThePictures(t *testing.T) {
 	p := page(t, unit.Right, 135)
 	m, err := p.Draw()
