@@ -6,9 +6,10 @@ import (
 	"sync/atomic"
 )
 
-// block is how many neighbouring lines one goroutine takes at a time: 16
-// columns of complex64 are two cache lines wide.
-const block = 16
+// block is how many neighbouring lines one goroutine takes at a time: a batch of
+// real rows, two to a lane, or two batches of columns, whose 16 elements of
+// complex64 are two cache lines wide.
+const block = 2 * lanes
 
 // InBlocks calls work(lo, hi) for consecutive blocks that cover [0, n), on as
 // many goroutines as there are processors.

@@ -3,22 +3,7 @@ package fft
 import (
 	"fmt"
 	"sync"
-
-	"gonum.org/v1/gonum/dsp/fourier"
 )
-
-// line is the tool for transforming complex lines of one length, with its
-// own buffer; one goroutine uses it at a time.
-type line struct {
-	plan *fourier.CmplxFFT
-	buf  []complex128
-}
-
-func linePool(n int) *sync.Pool {
-	return &sync.Pool{New: func() any {
-		return &line{fourier.NewCmplxFFT(n), make([]complex128, n)}
-	}}
-}
 
 // checkSize refuses sizes without samples.
 func checkSize(w, h int) error {
@@ -46,7 +31,7 @@ func NewComplex2D(w, h int) (*Complex2D, error) {
 	if err := checkSize(w, h); err != nil {
 		return nil, err
 	}
-	return &Complex2D{w, h, linePool(w), linePool(h)}, nil
+	return &Complex2D{w, h, linesPool(w), linesPool(h)}, nil
 }
 
 // Forward transforms x, [y][x] of w*h elements, in place.
@@ -57,9 +42,12 @@ func (p *Complex2D) Forward(x []complex128) { p.ForwardRows(x, 0, p.h) }
 func (p *Complex2D) ForwardRows(x []complex128, lo, hi int) {
 	mustLen("the image", len(x), p.w*p.h)
 	p.transformRows(x[lo*p.w : hi*p.w])
-	p.columns(x, p.h, func(k int, col []complex128) {
-		for l, v := range col {
-			x[l*p.w+k] = v
+	p.columns(x, p.h, func(t *lines, lo, hi int) {
+		for l := range t.in {
+			c := &t.in[l]
+			for i := range x[l*p.w+lo : l*p.w+hi] {
+				x[l*p.w+lo+i] = complex(c.re[i], c.im[i])
+			}
 		}
 	})
 }
@@ -75,42 +63,57 @@ func (p *Complex2D) ForwardColumns(x []complex128, visit func(k int, col []compl
 		panic(fmt.Sprintf("fft: %d elements are not whole rows of a %d x %d image", len(x), p.w, p.h))
 	}
 	p.transformRows(x)
-	p.columns(x, rows, visit)
+	p.columns(x, rows, func(t *lines, lo, hi int) {
+		for k := lo; k < hi; k++ {
+			visit(k, t.line(k-lo))
+		}
+	})
 }
 
 func (p *Complex2D) transformRows(x []complex128) {
-	InBlocks(len(x)/p.w, func(lo, hi int) {
-		t := p.rows.Get().(*line)
-		defer p.rows.Put(t)
-		for y := lo; y < hi; y++ {
-			row := x[y*p.w : (y+1)*p.w]
-			t.plan.Coefficients(row, row)
-		}
+	inBatches(p.rows, len(x)/p.w, lanes, func(t *lines, lo, hi int) {
+		rows := x[lo*p.w : hi*p.w]
+		inChunks(p.w, func(from, to int) { t.loadRows(rows, from, to) })
+		t.transform()
+		inChunks(p.w, func(from, to int) { t.storeRows(rows, from, to) })
 	})
 }
 
-// columns transforms every column of the given rows, the rest taken as zero.
-func (p *Complex2D) columns(x []complex128, rows int, visit func(int, []complex128)) {
-	InBlocks(p.w, func(lo, hi int) {
-		t := p.cols.Get().(*line)
-		defer p.cols.Put(t)
-		tile := gather(x, p.w, rows, lo, hi)
-		for k := lo; k < hi; k++ {
-			copy(t.buf, tile[(k-lo)*rows:(k-lo+1)*rows])
-			clear(t.buf[rows:])
-			t.plan.Coefficients(t.buf, t.buf)
-			visit(k, t.buf)
-		}
-	})
-}
-
-// gather copies columns lo..hi of a row-major image, one column after the other.
-func gather(x []complex128, w, rows, lo, hi int) []complex128 {
-	tile := make([]complex128, (hi-lo)*rows)
-	for y := range rows {
-		for k, v := range x[y*w+lo : y*w+hi] {
-			tile[k*rows+y] = v
+// loadRows makes the elements from <= k < to of each row a lane.
+func (t *lines) loadRows(rows []complex128, from, to int) {
+	w := len(t.in)
+	for i := range len(rows) / w {
+		in := t.in[from:to]
+		for k, v := range rows[i*w+from : i*w+to] {
+			in[k].re[i], in[k].im[i] = real(v), imag(v)
 		}
 	}
-	return tile
+}
+
+// storeRows is the way back from loadRows.
+func (t *lines) storeRows(rows []complex128, from, to int) {
+	w := len(t.in)
+	for i := range len(rows) / w {
+		row := rows[i*w+from : i*w+to]
+		for k := range row {
+			c := &t.in[from+k]
+			row[k] = complex(c.re[i], c.im[i])
+		}
+	}
+}
+
+// columns transforms every column of the given rows, the rest taken as zero,
+// and hands them out in batches, column lo + i in lane i.
+func (p *Complex2D) columns(x []complex128, rows int, use func(t *lines, lo, hi int)) {
+	inBatches(p.cols, p.w, lanes, func(t *lines, lo, hi int) {
+		for y := range rows {
+			c := &t.in[y]
+			for i, v := range x[y*p.w+lo : y*p.w+hi] {
+				c.re[i], c.im[i] = real(v), imag(v)
+			}
+		}
+		clear(t.in[rows:])
+		t.transform()
+		use(t, lo, hi)
+	})
 }

@@ -1,17 +1,6 @@
 package fft
 
-import (
-	"sync"
-
-	"gonum.org/v1/gonum/dsp/fourier"
-)
-
-// realLine transforms real lines of one length.
-type realLine struct {
-	plan *fourier.FFT
-	in   []float64
-	out  []complex128
-}
+import "sync"
 
 // Real2D transforms real images of one size to half spectra and back.
 type Real2D struct {
@@ -26,11 +15,8 @@ func NewReal2D(w, h int) (*Real2D, error) {
 		return nil, err
 	}
 	half := w/2 + 1
-	rows := &sync.Pool{New: func() any {
-		return &realLine{fourier.NewFFT(w), make([]float64, w), make([]complex128, half)}
-	}}
 	spare := &sync.Pool{New: func() any { s := make([]complex64, half*h); return &s }}
-	return &Real2D{w, h, half, rows, linePool(h), spare}, nil
+	return &Real2D{w, h, half, linesPool(w), linesPool(h), spare}, nil
 }
 
 // HalfWidth returns the number of columns of the half spectrum, w/2 + 1.
@@ -44,14 +30,8 @@ func (p *Real2D) Forward(dst []complex64, src []float32) []complex64 {
 	}
 	mustLen("the image", len(src), p.w*p.h)
 	mustLen("the spectrum", len(dst), p.h*p.half)
-	InBlocks(p.h, func(lo, hi int) {
-		t := p.rows.Get().(*realLine)
-		defer p.rows.Put(t)
-		for y := lo; y < hi; y++ {
-			t.forward(dst[y*p.half:(y+1)*p.half], src[y*p.w:(y+1)*p.w])
-		}
-	})
-	p.columns(dst, dst, (*fourier.CmplxFFT).Coefficients)
+	p.forwardRows(dst, src)
+	p.forwardColumns(dst)
 	return dst
 }
 
@@ -66,69 +46,78 @@ func (p *Real2D) Inverse(dst []float32, src []complex64) []float32 {
 	mustLen("the spectrum", len(src), p.h*p.half)
 	spare := p.spare.Get().(*[]complex64)
 	defer p.spare.Put(spare)
-	p.columns(*spare, src, (*fourier.CmplxFFT).Sequence)
-	scale := 1 / (float64(p.w) * float64(p.h))
-	InBlocks(p.h, func(lo, hi int) {
-		t := p.rows.Get().(*realLine)
-		defer p.rows.Put(t)
-		for y := lo; y < hi; y++ {
-			t.inverse(dst[y*p.w:(y+1)*p.w], (*spare)[y*p.half:(y+1)*p.half], scale)
-		}
-	})
+	p.inverseColumns(*spare, src)
+	p.inverseRows(dst, *spare)
 	return dst
 }
 
-func (t *realLine) forward(dst []complex64, src []float32) {
-	for i, v := range src {
-		t.in[i] = float64(v)
-	}
-	t.plan.Coefficients(t.out, t.in)
-	for i, v := range t.out {
-		dst[i] = complex64(v)
-	}
+// forwardRows writes the half spectrum of each row.
+func (p *Real2D) forwardRows(dst []complex64, src []float32) {
+	inBatches(p.rows, p.h, 2*lanes, func(t *lines, lo, hi int) {
+		inChunks(p.w, func(from, to int) { t.loadPairs(src[lo*p.w:hi*p.w], from, to) })
+		t.transform()
+		inChunks(p.half, func(from, to int) { t.splitPairs(dst[lo*p.half:hi*p.half], from, to) })
+	})
 }
 
-func (t *realLine) inverse(dst []float32, src []complex64, scale float64) {
-	for i, v := range src {
-		t.out[i] = complex128(v)
-	}
-	t.plan.Sequence(t.in, t.out)
-	for i, v := range t.in {
-		dst[i] = float32(v * scale)
-	}
-}
-
-// columns applies a transform to every column of src and writes it to dst,
-// which may be the same slice.
-func (p *Real2D) columns(dst, src []complex64, f func(*fourier.CmplxFFT, []complex128, []complex128) []complex128) {
-	InBlocks(p.half, func(lo, hi int) {
-		t := p.cols.Get().(*line)
-		defer p.cols.Put(t)
-		tile := make([]complex64, (hi-lo)*p.h)
-		for y := range p.h {
-			for k, v := range src[y*p.half+lo : y*p.half+hi] {
-				tile[k*p.h+y] = v
-			}
+func (p *Real2D) forwardColumns(x []complex64) {
+	inBatches(p.cols, p.half, lanes, func(t *lines, lo, hi int) {
+		for y := range t.in {
+			t.in[y].load(x[y*p.half+lo : y*p.half+hi])
 		}
-		for k := range hi - lo {
-			t.transform(tile[k*p.h:(k+1)*p.h], f)
-		}
-		for y := range p.h {
-			row := dst[y*p.half+lo : y*p.half+hi]
-			for k := range row {
-				row[k] = tile[k*p.h+y]
-			}
+		t.transform()
+		for y := range t.in {
+			t.in[y].store(x[y*p.half+lo : y*p.half+hi])
 		}
 	})
 }
 
-// transform applies f to one column in place.
-func (t *line) transform(col []complex64, f func(*fourier.CmplxFFT, []complex128, []complex128) []complex128) {
-	for i, v := range col {
-		t.buf[i] = complex128(v)
+// inverseColumns exchanges real and imaginary part on the way in and out.
+func (p *Real2D) inverseColumns(dst, src []complex64) {
+	inBatches(p.cols, p.half, lanes, func(t *lines, lo, hi int) {
+		for y := range t.in {
+			t.in[y].loadSwapped(src[y*p.half+lo : y*p.half+hi])
+		}
+		t.transform()
+		for y := range t.in {
+			t.in[y].storeSwapped(dst[y*p.half+lo : y*p.half+hi])
+		}
+	})
+}
+
+func (p *Real2D) inverseRows(dst []float32, src []complex64) {
+	scale := 1 / (float64(p.w) * float64(p.h))
+	inBatches(p.rows, p.h, 2*lanes, func(t *lines, lo, hi int) {
+		inChunks(p.half, func(from, to int) { t.joinPairs(src[lo*p.half:hi*p.half], from, to) })
+		t.transform()
+		inChunks(p.w, func(from, to int) { t.storePairs(dst[lo*p.w:hi*p.w], from, to, scale) })
+	})
+}
+
+// load puts element i of row into lane i.
+func (c *cell) load(row []complex64) {
+	for i, v := range row[:min(len(row), lanes)] {
+		c.re[i], c.im[i] = float64(real(v)), float64(imag(v))
 	}
-	f(t.plan, t.buf, t.buf)
-	for i, v := range t.buf {
-		col[i] = complex64(v)
+}
+
+// store is the way back from load.
+func (c *cell) store(row []complex64) {
+	for i := range row[:min(len(row), lanes)] {
+		row[i] = complex(float32(c.re[i]), float32(c.im[i]))
+	}
+}
+
+// loadSwapped is load with real and imaginary part exchanged.
+func (c *cell) loadSwapped(row []complex64) {
+	for i, v := range row[:min(len(row), lanes)] {
+		c.re[i], c.im[i] = float64(imag(v)), float64(real(v))
+	}
+}
+
+// storeSwapped is store with real and imaginary part exchanged.
+func (c *cell) storeSwapped(row []complex64) {
+	for i := range row[:min(len(row), lanes)] {
+		row[i] = complex(float32(c.im[i]), float32(c.re[i]))
 	}
 }
