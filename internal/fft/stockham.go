@@ -13,7 +13,7 @@ import (
 //	y[q + s (r p + k)] = exp(-2 pi i p k / n) sum over j of exp(-2 pi i j k / r) x[q + s (p + m j)]
 //
 // for p < m, q < s. The next pass has stride s r; after the last one the
-// elements are in order of their own, which is what Stockham's form is for.
+// elements are in order without a reordering pass (Stockham's form).
 type step struct {
 	radix, m, stride int
 	turns            []complex128 // exp(-2 pi i p k / n), [p][k-1] for k >= 1
