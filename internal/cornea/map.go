@@ -113,8 +113,10 @@ func heights(value read, column string) read {
 func frontOf(height read, f *field, name string) (*Front, error) {
 	step := min(mapStepMM, max(finestMM, f.stepMM/2))
 	half := int(f.radiusMM/step) + 2
-	s := &Surface{index: CorneaIndex, step: step, half: half, scale: 1,
-		irr: Irregularity{GrainMM: 4 * step, ZoneRadiusMM: f.radiusMM}}
+	s := &Surface{
+		index: CorneaIndex, step: step, half: half, scale: 1,
+		irr: Irregularity{GrainMM: 4 * step, ZoneRadiusMM: f.radiusMM},
+	}
 	s.height = make([]float64, s.side()*s.side())
 	inside := func(do func(i int, x, y float64)) {
 		for i := range s.height {
