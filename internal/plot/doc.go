@@ -22,7 +22,7 @@
 //
 // # Limits
 //
-// The section is that of the traced, typical eye. A lens displaced out of the
+// The section is that of the traced eye, usual in what was not measured. A lens displaced out of the
 // plane, and its rays, are laid onto the plane. The coat of the eye and the iris
 // are drawn for orientation and are not traced.
 package plot
