@@ -13,7 +13,7 @@ import (
 var Notice = []string{
 	"Illustrations for discussion, computed from measurements and from typical and assumed values; not a diagnosis. They do not rank treatments and say nothing about fitness to drive. Licensed clinicians and local rules decide.",
 	"Needs care the same day: sudden loss of sight, flashes, a curtain or shadow, eye pain, new double vision. Do not wait for a picture to explain these.",
-	"One point-spread function stands for the whole scene; field loss is drawn for one place of fixation, and its outline is not seen by its owner. Not choosing a field-loss picture does not speak against field loss.",
+	"One point-spread function stands for the whole scene; field loss is drawn for one place of fixation, and its owner sees no border round it. Not choosing a field-loss picture does not speak against field loss.",
 }
 
 func heading(c *casefile.Case, o Options) string {

@@ -136,10 +136,10 @@ func TestTheWindowAveragedIsThatPartOfTheWidePicture(t *testing.T) {
 
 const (
 	windowAfterLoss = 0.005 // asked for: 99.5 % of samples
-	// Lamps are told from surfaces sample by sample, and a sample of the window
-	// is a sixteenth of the wide picture's: in a damaged place with lamps the
-	// two differ over much of the window, so the share is not held, only how far.
-	windowAfterLossOfLamps = 1
+	// Not met where lamps stand in a damaged place: a lamp is told from a surface
+	// sample by sample, and a sample of the window is a sixteenth of the wide
+	// picture's. Held at what was measured, 0.117, so that it cannot get worse.
+	windowAfterLossOfLamps = 0.13
 	windowAfterLossWorst   = 16 * displayStep // as measured, 10 to 12
 )
 
