@@ -3,6 +3,7 @@ package fieldmask
 import (
 	"math"
 
+	"simview/internal/fft"
 	"simview/internal/light"
 )
 
@@ -63,19 +64,23 @@ func gaussTaps(sigma float64) []float32 {
 // nothing counts.
 func blurEdge(v []float32, w, h int, taps []float32) []float32 {
 	tmp, out := make([]float32, w*h), make([]float32, w*h)
-	for j := range h {
-		blurLine(tmp[j*w:(j+1)*w], v[j*w:(j+1)*w], taps)
-	}
-	col, res := make([]float32, h), make([]float32, h)
-	for i := range w {
-		for j := range h {
-			col[j] = tmp[j*w+i]
+	fft.InBlocks(h, func(from, to int) {
+		for j := from; j < to; j++ {
+			blurLine(tmp[j*w:(j+1)*w], v[j*w:(j+1)*w], taps)
 		}
-		blurLine(res, col, taps)
-		for j := range h {
-			out[j*w+i] = res[j]
+	})
+	fft.InBlocks(w, func(from, to int) {
+		col, res := make([]float32, h), make([]float32, h)
+		for i := from; i < to; i++ {
+			for j := range h {
+				col[j] = tmp[j*w+i]
+			}
+			blurLine(res, col, taps)
+			for j := range h {
+				out[j*w+i] = res[j]
+			}
 		}
-	}
+	})
 	return out
 }
 

@@ -3,6 +3,7 @@ package fieldmask
 import (
 	"math"
 
+	"simview/internal/fft"
 	"simview/internal/light"
 )
 
@@ -111,21 +112,23 @@ func (st *stage) total(ch change, c int) []float32 {
 // limited to the range nearby, and returns what the limit took.
 func (st *stage) applyPlane(dst, src, d []float32, lim limits, low *Low, c int) (taken []float32) {
 	g := st.soft.Grid
-	lent := make([]float32, g.W)
 	taken = make([]float32, g.Len())
-	for j := range g.H {
-		if low != nil {
-			_, y := g.Centre(0, j)
-			low.change[c].row(lent, g.LeftDeg, g.StepDeg, y)
+	fft.InBlocks(g.H, func(from, to int) {
+		lent := make([]float32, g.W)
+		for j := from; j < to; j++ {
+			if low != nil {
+				_, y := g.Centre(0, j)
+				low.change[c].row(lent, g.LeftDeg, g.StepDeg, y)
+			}
+			for i := range g.W {
+				q := j*g.W + i
+				free := back(src[q], d[j*st.frame.w+i]+lent[i], float32(st.opt.C)*st.in.Adapt[q])
+				dst[q] = lim.apply(free, i, j)
+				// a value that no light can have says nothing of what was taken
+				taken[q] = min(max(free, -src[q]), 2*src[q]+dst[q]) - dst[q]
+			}
 		}
-		for i := range g.W {
-			q := j*g.W + i
-			free := back(src[q], d[j*st.frame.w+i]+lent[i], float32(st.opt.C)*st.in.Adapt[q])
-			dst[q] = lim.apply(free, i, j)
-			// a value that no light can have says nothing of what was taken
-			taken[q] = min(max(free, -src[q]), 2*src[q]+dst[q]) - dst[q]
-		}
-	}
+	})
 	return taken
 }
 
@@ -182,9 +185,9 @@ func (st *stage) give(dst, rest []float32, m mapOf, lim limits) {
 	g := st.soft.Grid
 	xs, ys := st.loss.cells(g)
 	mx, my := m.cells(g)
-	for j := range g.H {
-		for i := range g.W {
-			q := j*g.W + i
+	fft.InBlocks(g.H, func(from, to int) {
+		for q := from * g.W; q < to*g.W; q++ {
+			i, j := q%g.W, q/g.W
 			e, was := m.at(mx[i], my[j]), dst[q]
 			share := float32(1)
 			if !st.opt.NormalPeriphery {
@@ -197,7 +200,7 @@ func (st *stage) give(dst, rest []float32, m mapOf, lim limits) {
 				rest[q] = e - (dst[q] - was)
 			}
 		}
-	}
+	})
 }
 
 // fullGiveDB is the loss from which a place takes its whole part of light given

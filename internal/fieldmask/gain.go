@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"simview/internal/csf"
+	"simview/internal/fft"
 )
 
 // amplitude returns the local amplitude of the luminance in a band, cd/m²: √2
@@ -63,13 +64,13 @@ func (st *stage) gainLess1(fr frame, b band, c criteria) []float32 {
 	v := st.frame.amplitude(st.lum, fr, b)
 	xs, ys := st.cells(fr)
 	across, down := fadeIn(fr.w, st.frame.w, st.soft.W), fadeIn(fr.h, st.frame.h, st.soft.H)
-	for j := range fr.h {
-		for i := range fr.w {
-			q := j*fr.w + i
+	fft.InBlocks(fr.h, func(from, to int) {
+		for q := from * fr.w; q < to*fr.w; q++ {
+			i, j := q%fr.w, q/fr.w
 			a := v[q] * c.perAmp.at(xs[i], ys[j])
 			v[q] = (gain(a, c.over.at(xs[i], ys[j]), st.opt.NormalPeriphery) - 1) * across[i] * down[j]
 		}
-	}
+	})
 	return v
 }
 
