@@ -1,15 +1,12 @@
 package scene
 
 import (
-	"errors"
 	"fmt"
 	"math"
 	"reflect"
 	"regexp"
 	"sort"
 	"strings"
-
-	"github.com/goccy/go-yaml"
 )
 
 // checkHead checks what stands outside the lists of shapes and returns the key
@@ -21,23 +18,17 @@ func (f *file) checkHead() (key string, err error) {
 	if f.GoodFor == "" {
 		return "good_for", fmt.Errorf("good_for: missing; one sentence on what the scene shows well")
 	}
-	for _, c := range []struct {
-		key       string
-		v, lo, hi float64
-		unit      string
-	}{
-		{"distance_m", f.DistanceM, 0.1, 1e5, "m"},
-		{"width_deg", f.WidthDeg, 0.5, 90, "degrees"},
-		{"height_deg", f.HeightDeg, 0.5, 90, "degrees"},
-		{"adapt_cdm2", f.AdaptCdM2, 1e-4, 1e5, "cd/m²"},
-		{"surround_cdm2", f.SurroundCdM2, 1e-6, 1e6, "cd/m²"},
-	} {
-		if !(c.v >= c.lo && c.v <= c.hi) {
-			return c.key, fmt.Errorf("%s: must be given and lie in %g to %g %s (got %g)", c.key, c.lo, c.hi, c.unit, c.v)
+	given := map[string]float64{
+		"distance_m": f.DistanceM, "width_deg": f.WidthDeg, "height_deg": f.HeightDeg,
+		"adapt_cdm2": f.AdaptCdM2, "surround_cdm2": f.SurroundCdM2,
+	}
+	for _, key := range headOrder {
+		if err := headSpans[key].check(key, given[key]); err != nil {
+			return key, err
 		}
 	}
 	if f.Pupil != "bright" && f.Pupil != "dim" {
-		return "pupil", fmt.Errorf("pupil: must be bright or dim (got %q)", f.Pupil)
+		return "pupil", fmt.Errorf("pupil: must be bright or dim (got %q); hint: dim is for rooms and roads below 5 cd/m²", f.Pupil)
 	}
 	if err := checkTint(f.SurroundTint); err != nil {
 		return "surround_tint", err
@@ -144,7 +135,7 @@ func (s *shape) check(onPlane bool) error {
 		}
 	}
 	if len(kinds) != 1 {
-		return fmt.Errorf("a shape must be exactly one of rect, polygon, ellipse, line, text, letters, glitter, use, group (found %d)", len(kinds))
+		return fmt.Errorf("a shape must be exactly one of %s (found %d); hint: begin each shape with a dash of its own", strings.Join(shapeKinds(), ", "), len(kinds))
 	}
 	if s.Group == nil && !finite(set) {
 		return fmt.Errorf("%s: every number must be finite", kinds[0])
@@ -199,8 +190,8 @@ func (p *placing) check(onPlane bool, shapes int) error {
 		return fmt.Errorf("plane: already inside a plane; planes cannot stand in planes")
 	case (p.Scale[0] == 0) != (p.Scale[1] == 0):
 		return fmt.Errorf("scale: neither number may be 0")
-	case p.Dim < 0:
-		return fmt.Errorf("dim: must be above 0 (got %g)", p.Dim)
+	case p.Dim < 0 || p.Dim > 100:
+		return fmt.Errorf("dim: must lie above 0 and be at most 100 (got %g); it multiplies luminances", p.Dim)
 	}
 	if p.Plane != nil && !finite(reflect.ValueOf(*p.Plane)) {
 		return fmt.Errorf("plane: every number must be finite")
@@ -258,11 +249,10 @@ func (g *glitterShape) check() error {
 }
 
 func (p *paint) check(onPlane, isEllipse bool) error {
+	if err := p.checkLight(); err != nil {
+		return err
+	}
 	switch {
-	case p.CdM2 == nil || p.Fade != nil && p.Fade.CdM2 == nil:
-		return fmt.Errorf("cdm2: missing; the luminance in cd/m²")
-	case *p.CdM2 < 0 || p.Fade != nil && *p.Fade.CdM2 < 0:
-		return fmt.Errorf("cdm2: must not be negative")
 	case p.Fade != nil && p.Fade.From == p.Fade.To:
 		return fmt.Errorf("fade: from and to must differ")
 	case p.Opacity != nil && (*p.Opacity < 0 || *p.Opacity > 1):
@@ -284,6 +274,17 @@ func (p *paint) check(onPlane, isEllipse bool) error {
 		}
 	}
 	return checkTint(p.Tint)
+}
+
+// checkLight checks the luminances of a paint.
+func (p *paint) checkLight() error {
+	if err := checkLuminance(p.CdM2); err != nil || p.Fade == nil {
+		return err
+	}
+	if err := checkLuminance(p.Fade.CdM2); err != nil {
+		return fmt.Errorf("fade: %w", err)
+	}
+	return nil
 }
 
 var hexColour = regexp.MustCompile(`^#[0-9a-fA-F]{6}$`)
@@ -325,25 +326,4 @@ func finite(v reflect.Value) bool {
 		}
 	}
 	return true
-}
-
-// explain turns an error of the YAML reader into a line and one sentence.
-func explain(err error) (int, error) {
-	var own *lineError
-	if errors.As(err, &own) {
-		return own.line, own
-	}
-	var y yaml.Error
-	if !errors.As(err, &y) {
-		return 0, err
-	}
-	msg := strings.ReplaceAll(y.GetMessage(), "unknown field", "unknown key")
-	line := 0
-	if t := y.GetToken(); t != nil {
-		line = t.Position.Line
-		if strings.HasPrefix(msg, "unknown key") {
-			msg += didYouMean(t.Value, allKeys())
-		}
-	}
-	return line, errors.New(msg)
 }

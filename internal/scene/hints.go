@@ -88,3 +88,15 @@ func collectKeys(t reflect.Type, keys map[string]bool, done map[reflect.Type]boo
 		collectKeys(f.Type, keys, done)
 	}
 }
+
+// shapeKinds lists the kinds of shape, in the order of the type.
+func shapeKinds() []string {
+	var out []string
+	t := reflect.TypeFor[shape]()
+	for i := range t.NumField() {
+		if key := t.Field(i).Tag.Get("yaml"); key != "" {
+			out = append(out, key)
+		}
+	}
+	return out
+}

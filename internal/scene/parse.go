@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"path/filepath"
+	"reflect"
 	"strings"
 
 	"github.com/goccy/go-yaml"
@@ -232,6 +233,9 @@ func (l *lamp) light() (light.Lamp, error) {
 	if err := l.check(lux); err != nil {
 		return out, err
 	}
+	if err := l.checkBrightness(lux, out.DiameterArcmin); err != nil {
+		return out, err
+	}
 	for i, v := range linear(lux, l.Tint) {
 		out.Lux[i] = float64(v)
 	}
@@ -252,6 +256,8 @@ func (l *lamp) check(lux float64) error {
 		return fmt.Errorf("lamp %q: place_m lies behind the eye; the third number is metres ahead", l.Name)
 	case !(lux > 0) || math.IsInf(lux, 0):
 		return fmt.Errorf("lamp %q: must give the eye more than 0 lux (got %g)", l.Name, lux)
+	case !finite(reflect.ValueOf(*l)) || l.At != nil && (math.Abs(l.At[0]) > 180 || math.Abs(l.At[1]) > 90):
+		return fmt.Errorf("lamp %q: at must lie within 180 degrees to a side and 90 up or down", l.Name)
 	case l.DiameterArcmin < 0 || l.DiameterM < 0:
 		return fmt.Errorf("lamp %q: the diameter must not be negative", l.Name)
 	}
