@@ -24,7 +24,7 @@ func (e *Eye) resolveCornea() error {
 		if err != nil {
 			return fmt.Errorf("cornea.wavefront: %w", err)
 		}
-		e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, PathUM: t.PathUM})
+		e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, From: eye.Measured, PathUM: t.PathUM})
 		e.widest(w)
 		words = fmt.Sprintf("measured corneal wavefront, %.2f µm RMS (order 3 up) at %.1f mm", w.Terms.RMSOrders(3, w.Terms.Order()), 2*t.RadiusMM)
 	}
@@ -67,7 +67,7 @@ func (e *Eye) irregular(m *casefile.Surface) error {
 	if err != nil {
 		return err
 	}
-	e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, PathUM: s.PathUM})
+	e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, From: eye.Generated, PathUM: s.PathUM})
 	return nil
 }
 
@@ -132,5 +132,5 @@ func remainder(whole zernike.Terms, s eye.State) (eye.Part, error) {
 	if err != nil {
 		return eye.Part{}, fmt.Errorf("wavefront: %w", err)
 	}
-	return eye.Part{By: string(Rest), Plane: eye.Unexplained, PathUM: left.Keep(3, left.Order()).PathUM}, nil
+	return eye.Part{By: string(Rest), Plane: eye.Unexplained, From: eye.NotExplained, PathUM: left.Keep(3, left.Order()).PathUM}, nil
 }

@@ -21,5 +21,5 @@ func fixated(s eye.State) eye.State {
 		ax, by, norm = ax+w*x, by+w*y, norm+x*x
 	}
 	a, b := ax/norm, by/norm
-	return s.With(eye.Part{By: "fixation", Plane: eye.Glasses, PathUM: func(x, y float64) float64 { return -a*x - b*y }})
+	return s.With(eye.Part{By: "fixation", Plane: eye.Glasses, From: eye.Computed, PathUM: func(x, y float64) float64 { return -a*x - b*y }})
 }

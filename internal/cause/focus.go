@@ -42,7 +42,8 @@ func (e *Eye) focused(s eye.State, set Strengths, v Viewing, g Glasses) (eye.Sta
 		}
 		p = p.Add(e.left.Sub(e.rest))
 	}
-	p = p.Add(e.rest.Times(set[Cylinder]))
+	left := e.rest.Times(set[Cylinder])
+	p = p.Add(left)
 	asked, words := e.distance(v)
 	p.M += asked
 	given := accommodation(p.M-best.M, e.accommodationD)
@@ -54,7 +55,18 @@ func (e *Eye) focused(s eye.State, set Strengths, v Viewing, g Glasses) (eye.Sta
 	if given > 0 {
 		s.Focus += fmt.Sprintf(", accommodating %.2f D", float64(given))
 	}
-	return s.With(eye.Part{By: "focus", Plane: eye.Glasses, PathUM: p.PathUM}), nil
+	if set[Cylinder] > 0 {
+		s = s.With(eye.Part{By: string(Cylinder), Plane: eye.Glasses, From: e.leftFrom(), PathUM: left.PathUM})
+	}
+	return s.With(eye.Part{By: "focus", Plane: eye.Glasses, From: eye.Computed, PathUM: p.Sub(left).PathUM}), nil
+}
+
+// leftFrom is where the refraction that the leftover error comes from came from.
+func (e *Eye) leftFrom() eye.Origin {
+	if e.Data.Refraction == nil {
+		return eye.NotStated
+	}
+	return eye.OriginOf(e.Data.Refraction.CylinderD.From)
 }
 
 // refractedWords say that the panel of a cause wears the glasses that suit the

@@ -34,7 +34,7 @@ func left(t testing.TB, e *cause.Eye) refraction.PowerVector {
 // bestOf refracts the wavefront of a state without its focus, anew.
 func bestOf(t testing.TB, s eye.State) refraction.PowerVector {
 	t.Helper()
-	bare := s.Without(by("focus"))
+	bare := s.Without(dioptres)
 	p, err := quality.NewPupil(s.PupilMM, bare.PathUM)
 	if err != nil {
 		t.Fatal(err)

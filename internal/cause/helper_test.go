@@ -111,11 +111,15 @@ func everything(eye.Part) bool { return true }
 
 func by(id string) func(eye.Part) bool { return func(p eye.Part) bool { return p.By == id } }
 
-// focus returns the second-order part that the view's focus adds, exactly: the
-// part is one power vector.
+// dioptres are the parts of a view that are one power vector: its focus and the
+// leftover error.
+func dioptres(p eye.Part) bool { return p.By == "focus" || p.By == string(cause.Cylinder) }
+
+// focus returns the second-order part that the view's focus and leftover error
+// add, exactly: they are power vectors.
 func focus(t testing.TB, s eye.State) refraction.PowerVector {
 	t.Helper()
-	p, err := refraction.FromTermsRMS(fit(t, s, by("focus")))
+	p, err := refraction.FromTermsRMS(fit(t, s, dioptres))
 	if err != nil {
 		t.Fatal(err)
 	}

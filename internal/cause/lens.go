@@ -66,7 +66,7 @@ func (l *lensModel) terms(k float64) (zernike.Terms, error) {
 
 func (l *lensModel) part(k float64) (eye.Part, error) {
 	t, err := l.terms(k)
-	return eye.Part{By: string(Lens), Plane: eye.Lens, PathUM: t.PathUM}, err
+	return eye.Part{By: string(Lens), Plane: eye.Lens, From: eye.Traced, PathUM: t.PathUM}, err
 }
 
 // shareAt is the part of the refraction that the displacement makes at strength

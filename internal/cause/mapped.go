@@ -31,7 +31,7 @@ func (e *Eye) mapped(f *cornea.Front) (string, error) {
 	if t, err = e.beyondUsual(t); err != nil {
 		return "", err
 	}
-	e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, PathUM: func(x, y float64) float64 {
+	e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, From: eye.Measured, PathUM: func(x, y float64) float64 {
 		return t.PathUM(x, y) + f.FineUM(x+px, y+py)
 	}})
 	e.limit(2 * reach)

@@ -104,14 +104,17 @@ const (
 // higher-order mean of a population is about 0 (Thibos, Bradley, Hong 2002).
 func (e *Eye) resolveTypical() error {
 	cornea, lens := corneaSAUM, naturalSAUM-corneaSAUM
+	corneaFrom, lensFrom := unit.Typical, unit.Typical
 	if e.Data.Cornea != nil && e.Data.Cornea.SphericalAberrationUM.Given() {
-		cornea = float64(e.Data.Cornea.SphericalAberrationUM.V)
+		given := e.Data.Cornea.SphericalAberrationUM
+		cornea, corneaFrom = float64(given.V), given.From
 	} else {
 		e.note("cornea's spherical aberration %+.2f µm at 6 mm: typical (ISO 11979-2)", cornea)
 	}
 	switch {
 	case e.Data.Implant != nil && e.Data.Implant.SphericalAberrationUM.Given():
-		lens = float64(e.Data.Implant.SphericalAberrationUM.V)
+		given := e.Data.Implant.SphericalAberrationUM
+		lens, lensFrom = float64(given.V), given.From
 	case e.Data.Lens == "none":
 		lens = 0
 	default:
@@ -119,8 +122,8 @@ func (e *Eye) resolveTypical() error {
 	}
 	e.corneaSA = spherical(cornea)
 	e.typical = []eye.Part{
-		{By: "typical", Plane: eye.FrontCornea, PathUM: e.corneaSA.PathUM},
-		{By: "typical", Plane: eye.Lens, PathUM: spherical(lens).PathUM},
+		{By: "typical", Plane: eye.FrontCornea, From: eye.OriginOf(corneaFrom), PathUM: e.corneaSA.PathUM},
+		{By: "typical", Plane: eye.Lens, From: eye.OriginOf(lensFrom), PathUM: spherical(lens).PathUM},
 	}
 	return nil
 }

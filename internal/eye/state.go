@@ -32,12 +32,13 @@ func (p Plane) String() string {
 	return names[p]
 }
 
-// Part is one contribution to the wavefront: who added it, at which plane, and
+// Part is one contribution to the wavefront: who added it, at which plane, how it is known, and
 // its path W(x, y) in µm at a place of the entrance pupil in mm, clinician's
 // axes.
 type Part struct {
-	By     string // id of the cause, or "typical", "focus"
+	By     string // id of the cause, or "typical", "focus", "fixation"
 	Plane  Plane
+	From   Origin
 	PathUM func(xMM, yMM float64) float64
 }
 
