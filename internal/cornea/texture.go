@@ -70,34 +70,77 @@ func ridges(r *rand.Rand, grainMM float64) texture {
 	}
 }
 
-// mound is one dot.
-type mound struct{ x, y, height float64 }
+// mound is one dot: a place, how far it reaches (one sigma) and its height.
+type mound struct{ x, y, sigma, height float64 }
 
-// dots sets a mound of random height into each cell of a square mesh, up to a
-// fifth of the grain off its middle both ways, so that no two mounds merge.
+// Dots lie as they fall, none nearer to another than leastApart grains, so that
+// none merge; they differ in size by nearly two.
+const (
+	leastApart             = 0.65
+	leastSigma, mostSigma  = 0.12, 0.21 // of the grain
+	dotThrows              = 200        // to a dot, before a place is given up
+	leastHeight, topHeight = 0.4, 1.0
+)
+
+// dots throws mounds of random size and height over the square about the zone,
+// one to every square of the grain.
 func dots(r *rand.Rand, grainMM, zoneMM float64) texture {
-	var all []mound
-	cells := int(math.Ceil(zoneMM/grainMM)) + 1
-	for i := -cells; i <= cells; i++ {
-		for j := -cells; j <= cells; j++ {
-			all = append(all, mound{
-				grainMM * (float64(i) + 0.4*(r.Float64()-0.5)),
-				grainMM * (float64(j) + 0.4*(r.Float64()-0.5)),
-				0.4 + 0.6*r.Float64(),
-			})
+	half := zoneMM + grainMM
+	field := thrown{half: half, cell: leastApart * grainMM, at: map[[2]int][]mound{}}
+	for range int(math.Round(4 * half * half / (grainMM * grainMM))) {
+		for range dotThrows {
+			d := mound{x: half * (2*r.Float64() - 1), y: half * (2*r.Float64() - 1)}
+			if field.free(d) {
+				d.sigma = grainMM * (leastSigma + (mostSigma-leastSigma)*r.Float64())
+				d.height = leastHeight + (topHeight-leastHeight)*r.Float64()
+				field.add(d)
+				break
+			}
 		}
 	}
-	sigma := grainMM / 5
 	return func(dst []float64, x0, step, y float64) {
 		clear(dst)
-		for _, d := range all {
-			d.addTo(dst, x0, step, y, sigma)
+		for _, d := range field.all {
+			d.addTo(dst, x0, step, y)
 		}
 	}
 }
 
+// thrown keeps mounds in square cells as wide as the least distance.
+type thrown struct {
+	half, cell float64
+	all        []mound
+	at         map[[2]int][]mound
+}
+
+func (t *thrown) key(d mound) [2]int {
+	return [2]int{int(math.Floor(d.x / t.cell)), int(math.Floor(d.y / t.cell))}
+}
+
+// free reports whether no mound is nearer than a cell's width.
+func (t *thrown) free(d mound) bool {
+	k := t.key(d)
+	for i := k[0] - 1; i <= k[0]+1; i++ {
+		for j := k[1] - 1; j <= k[1]+1; j++ {
+			for _, o := range t.at[[2]int{i, j}] {
+				if math.Hypot(o.x-d.x, o.y-d.y) < t.cell {
+					return false
+				}
+			}
+		}
+	}
+	return true
+}
+
+func (t *thrown) add(d mound) {
+	k := t.key(d)
+	t.at[k] = append(t.at[k], d)
+	t.all = append(t.all, d)
+}
+
 // addTo adds the mound, a Gaussian cut off at 5 sigma, to one row.
-func (d mound) addTo(dst []float64, x0, step, y, sigma float64) {
+func (d mound) addTo(dst []float64, x0, step, y float64) {
+	sigma := d.sigma
 	dy := (y - d.y) / sigma
 	if math.Abs(dy) > 5 {
 		return
@@ -110,18 +153,25 @@ func (d mound) addTo(dst []float64, x0, step, y, sigma float64) {
 	}
 }
 
-// fingerprint draws lines at equal distances round a whorl near the edge of the
-// zone, bent by a slow random pattern.
+// fingerprint draws close lines at equal distances round a place in or beside the
+// zone, bent by a slow random pattern v and in groups that come and go with
+// another, g.
+//
+//	h = p(g) cos(2π (d + 0.07 R v) / grain),  p from 0.2 to 1
 func fingerprint(r *rand.Rand, grainMM, zoneMM float64) texture {
 	sin, cos := math.Sincos(2 * math.Pi * r.Float64())
-	cx, cy := 0.7*zoneMM*cos, 0.7*zoneMM*sin
-	bend := waves(r, 2*zoneMM, 0, math.Pi)
+	far := zoneMM * (0.4 + 0.9*r.Float64())
+	cx, cy := far*cos, far*sin
+	bend, group := waves(r, 1.6*zoneMM, 0, math.Pi), waves(r, 1.2*zoneMM, 0, math.Pi)
 	return func(dst []float64, x0, step, y float64) {
+		g := make([]float64, len(dst))
 		bend(dst, x0, step, y)
+		group(g, x0, step, y)
 		for n, v := range dst {
 			x := x0 + float64(n)*step
-			d := math.Sqrt((x-cx)*(x-cx) + (y-cy)*(y-cy) + grainMM*grainMM)
-			dst[n] = math.Cos(2*math.Pi*d/grainMM + 1.5*v)
+			d := math.Hypot(math.Hypot(x-cx, y-cy), grainMM) + 0.07*zoneMM*v
+			p := 0.6 + 0.4*math.Tanh(1.5*g[n]+0.5)
+			dst[n] = p * math.Cos(2*math.Pi*d/grainMM)
 		}
 	}
 }
