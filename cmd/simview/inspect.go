@@ -1,8 +1,6 @@
 package main
 
 import (
-	"fmt"
-	"io"
 	"slices"
 
 	"github.com/spf13/cobra"
@@ -21,9 +19,12 @@ func inspectCommand() *cobra.Command {
 		Use:   "inspect [CASE]",
 		Short: "Print every number of a case: wavefront, RMS, Strehl, MTF, field",
 		Long: `inspect prints, for each eye and for its bright and its dim pupil (or the one
-given), the Zernike coefficients by cause and in all, RMS, power vectors, the
-Strehl ratio and the MTF as the pictures use them, scatter included. Without
-CASE it uses the built-in demo case.`,
+given), the wavefront by surface and by cause: RMS, power vectors, Zernike
+coefficients, and how each is known (measured, traced through the surfaces of this
+eye, typical, assumed, generated, computed to suit the rest, or unexplained). Then
+the Strehl ratio and the MTF as the pictures use them, scatter included. The text
+lists coefficients to order 4, --json to order 6. Without CASE it uses the
+built-in demo case.`,
 		Example: `  simview inspect
   simview inspect case.yaml --pupil-mm 4 --frequency-cpd 3,6,12
   simview inspect case.yaml --json > numbers.json`,
@@ -50,7 +51,9 @@ CASE it uses the built-in demo case.`,
 				return encode(c.OutOrStdout(), reports)
 			}
 			for _, r := range reports {
-				printReport(c.OutOrStdout(), r)
+				if err := r.Write(c.OutOrStdout()); err != nil {
+					return err
+				}
 			}
 			return nil
 		},
@@ -85,21 +88,4 @@ func inspectAll(c *casefile.Case, pupil, distance float64, freqs []float64) ([]i
 		}
 	}
 	return all, nil
-}
-
-func printReport(w io.Writer, r inspect.Report) {
-	fmt.Fprintf(w, "%s eye, %s; %s\n", r.Eye, r.Condition, r.Focus)
-	for _, c := range r.Causes {
-		fmt.Fprintf(w, "  cause %-12s %s: %s (%s)\n", c.ID, c.Label, c.Amount, c.From)
-	}
-	for _, p := range append(slices.Clone(r.Parts), r.Total) {
-		fmt.Fprintf(w, "  %-12s RMS %.3f µm, order 3 up %.3f µm, finer %.3f µm; M %+.2f J0 %+.2f J45 %+.2f D\n", p.By, p.RMSUM, p.HighUM, p.FineUM, p.M, p.J0, p.J45)
-	}
-	fmt.Fprintf(w, "  Strehl (white light) %.3f; light scattered %.1f %%\n", r.Strehl, 100*r.Scattered)
-	for _, m := range r.MTF {
-		fmt.Fprintf(w, "  MTF at %4g c/deg: upright bars %.3f, level bars %.3f, mean %.3f\n", m.CyclesPerDegree, m.Upright, m.Level, m.Mean)
-	}
-	for _, n := range r.Notes {
-		fmt.Fprintf(w, "  note: %s\n", n)
-	}
 }

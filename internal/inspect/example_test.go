@@ -3,6 +3,7 @@ package inspect_test
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"simview/internal/casefile"
 	"simview/internal/cause"
@@ -28,14 +29,15 @@ func ExampleEye() {
 		return
 	}
 	for _, p := range r.Parts {
-		fmt.Println(p.By)
+		fmt.Printf("%s: %s\n", p.By, strings.Join(p.From, ", "))
 	}
 	// Output:
-	// typical
-	// lens
-	// cornea
-	// focus
-	// fixation
+	// typical: typical
+	// lens: traced
+	// cornea: generated
+	// cylinder: measured
+	// focus: computed
+	// fixation: computed
 }
 
 // A frequency that is none is refused.

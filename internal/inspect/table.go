@@ -1,0 +1,69 @@
+package inspect
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"text/tabwriter"
+
+	"simview/internal/zernike"
+)
+
+// listedOrder is the highest order whose coefficients the text lists; all that
+// were fitted are in the fields of the report.
+const listedOrder = 4
+
+// Write prints the report for people: causes, wavefront by surface and by cause
+// with how each is known, coefficients, Strehl ratio, MTF and notes.
+func (r Report) Write(w io.Writer) error {
+	t := &table{tabwriter.NewWriter(w, 0, 0, 2, ' ', 0)}
+	t.line("%s eye, %s; %s", r.Eye, r.Condition, r.Focus)
+	for _, c := range r.Causes {
+		t.line("  cause %s: %s: %s (%s)", c.ID, c.Label, c.Amount, c.From)
+	}
+	t.rows("by surface", r.Surfaces)
+	t.rows("by cause", append(append([]Row{}, r.Parts...), r.Total))
+	t.terms(append(append([]Row{}, r.Parts...), r.Total))
+	t.line("  Strehl ratio (white light) %.3f; light scattered %.1f %%", r.Strehl, 100*r.Scattered)
+	for _, m := range r.MTF {
+		t.line("  MTF at %4g c/deg: upright bars %.3f, level bars %.3f, mean %.3f", m.CyclesPerDegree, m.Upright, m.Level, m.Mean)
+	}
+	for _, n := range r.Notes {
+		t.line("  note: %s", n)
+	}
+	return t.Flush()
+}
+
+type table struct{ *tabwriter.Writer }
+
+func (t *table) line(format string, a ...any) { fmt.Fprintf(t, format+"\n", a...) }
+
+// rows prints how much each row adds and how it is known.
+func (t *table) rows(title string, rows []Row) {
+	t.line("  wavefront %s\tRMS µm, tilt too\torder 3 up\tfiner\tM D\tJ0 D\tJ45 D\tknown", title)
+	for _, r := range rows {
+		t.line("    %s\t%.3f\t%.3f\t%.3f\t%+.2f\t%+.2f\t%+.2f\t%s", r.By, r.RMSUM, r.HighUM, r.FineUM, r.M, r.J0, r.J45, strings.Join(r.From, ", "))
+	}
+	t.flushed()
+}
+
+// terms prints the coefficients of orders 2 to 4, one column for each row.
+func (t *table) terms(rows []Row) {
+	head := make([]string, len(rows))
+	for i, r := range rows {
+		head[i] = r.By
+	}
+	t.line("  coefficients µm\t%s", strings.Join(head, "\t"))
+	for j := 3; j < zernike.Count(listedOrder); j++ {
+		name := termName(zernike.NM(j))
+		cells := make([]string, len(rows))
+		for i, r := range rows {
+			cells[i] = fmt.Sprintf("%+.3f", r.TermsUM[name])
+		}
+		t.line("    c(%s)\t%s", name, strings.Join(cells, "\t"))
+	}
+	t.flushed()
+}
+
+// flushed ends a block of columns.
+func (t *table) flushed() { _ = t.Flush() }
