@@ -8,7 +8,7 @@ import (
 	"testing"
 )
 
-var plain = Tone{"linear", 1, 0, Linear}
+var plain = Tone{Name: "linear", WhiteCdM2: 1}
 
 func TestDitherKeepsTheMean(t *testing.T) {
 	for _, code := range []float64{0, 0.25, 1.5, 17.3, 128.9, 254.5, 255} {
@@ -106,6 +106,13 @@ func TestPNGSaysWhatItsNumbersMean(t *testing.T) {
 		}
 		if got := c.b[41 : 41+len(c.data)]; !bytes.Equal(got, c.data) {
 			t.Errorf("%s holds %v", c.kind, got)
+		}
+		if c.kind == "gAMA" {
+			// cHRM: white of D65 and red of sRGB come first, in units of 0.00001.
+			at := 33 + 12 + 4 + 4
+			if string(c.b[at:at+4]) != "cHRM" || binary.BigEndian.Uint32(c.b[at+4:]) != 31270 || binary.BigEndian.Uint32(c.b[at+12:]) != 64000 {
+				t.Errorf("no primaries after gAMA: %q", c.b[at:at+16])
+			}
 		}
 		back, err := png.Decode(bytes.NewReader(c.b))
 		if err != nil {

@@ -11,7 +11,8 @@ import (
 
 // WritePNG writes a picture as PNG and says in it how its numbers are meant: an
 // 8-bit picture ([Tone.Encode]) gets an sRGB chunk, a 16-bit one
-// ([EncodeLinear16]) a gAMA chunk of 1, linear light.
+// ([EncodeLinear16]) a gAMA chunk of 1, linear light, and a cHRM chunk with the
+// white and the primaries of sRGB.
 func WritePNG(w io.Writer, m image.Image) error {
 	var buf bytes.Buffer
 	enc := png.Encoder{CompressionLevel: png.BestSpeed}
@@ -32,10 +33,19 @@ func WritePNG(w io.Writer, m image.Image) error {
 func meaning(m image.Image) []byte {
 	switch m.(type) {
 	case *image.NRGBA64, *image.RGBA64, *image.Gray16:
-		return chunk("gAMA", binary.BigEndian.AppendUint32(nil, 100000))
+		return append(chunk("gAMA", binary.BigEndian.AppendUint32(nil, 100000)), chunk("cHRM", chromaticities())...)
 	}
 	const relativeColorimetric = 1
 	return chunk("sRGB", []byte{relativeColorimetric})
+}
+
+// chromaticities returns x and y of white, red, green and blue (IEC 61966-2-1)
+// in units of 0.00001.
+func chromaticities() (b []byte) {
+	for _, v := range [...]uint32{31270, 32900, 64000, 33000, 30000, 60000, 15000, 6000} {
+		b = binary.BigEndian.AppendUint32(b, v)
+	}
+	return b
 }
 
 // chunk returns a PNG chunk: length, type, data, CRC-32 of type and data.

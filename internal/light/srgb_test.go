@@ -21,6 +21,19 @@ func TestDisplayValuesFollowTheStandard(t *testing.T) {
 	near(t, "mid grey", Decode(0.5), 0.214041, 1e-6)
 }
 
+func TestEveryCodeComesBackExactly(t *testing.T) {
+	table := encodeTable()
+	for code := range 256 {
+		l := Decode(float64(code) / 255)
+		if got := math.Round(255 * Encode(l)); got != float64(code) {
+			t.Errorf("%d came back as %v", code, got)
+		}
+		if got := math.Round(float64(encode255(table, float32(l)))); got != float64(code) {
+			t.Errorf("%d came back as %v by the table", code, got)
+		}
+	}
+}
+
 func TestTableEncodesLikeTheFormula(t *testing.T) {
 	table := encodeTable()
 	for i := range 100001 {

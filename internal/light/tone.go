@@ -13,15 +13,18 @@ type Curve int
 const (
 	Linear       Curve = iota // luminance / white
 	Photographic              // extended photographic curve, soft shoulder
+	Visibility                // keeps visible what was visible and hidden what was hidden
 )
 
-// String returns "linear" or "photographic".
+// String returns "linear", "photographic" or "visibility".
 func (c Curve) String() string {
 	switch c {
 	case Linear:
 		return "linear"
 	case Photographic:
 		return "photographic"
+	case Visibility:
+		return "visibility"
 	}
 	return fmt.Sprintf("curve(%d)", int(c))
 }
@@ -32,6 +35,7 @@ type Tone struct {
 	WhiteCdM2 float64 // luminance shown as the display's white, cd/m²
 	MidCdM2   float64 // photographic only: luminance where the shoulder starts to bend
 	Curve     Curve
+	adjusted  *adjustment // visibility only
 }
 
 // Numbers that choose a tone.
@@ -42,23 +46,19 @@ const (
 	photographicKey = 0.18  // log-mean luminance goes to this before the curve (Reinhard 2002)
 )
 
-// ToneFor chooses the tone of a scene from its reference view. kind is "linear"
-// or "photographic"; adaptCdM2 is the adapting luminance, cd/m². Below
-// [NightBelowCdM2] white is ten times the adapting luminance and the middle of
-// the curve follows it too, whatever lamps and sky the view holds; otherwise
+// ToneFor chooses the tone of a scene from its reference view. kind is "linear",
+// "photographic" or "visibility"; adaptCdM2 is the adapting luminance, cd/m².
+// Below [NightBelowCdM2] white is ten times the adapting luminance and the middle
+// of the curve follows it too, whatever lamps and sky the view holds; otherwise
 // white is the luminance that 99.5 % of the view do not pass, and the middle
-// follows the view's log mean (a view of low contrast is shown linear). It is an
-// error when kind is another word, adaptCdM2 is not above zero, or the view is
-// black by day, empty, or fails [Image.Check].
+// follows the view's log mean (a view of low contrast is shown linear).
+// Visibility takes white and curve from the view alone. It is an error when kind
+// is another word, adaptCdM2 is not above zero, or the view is black (linear and
+// photographic: by day), empty, or fails [Image.Check].
 func ToneFor(ref *Image, kind string, adaptCdM2 float64) (Tone, error) {
-	var curve Curve
-	switch kind {
-	case "linear":
-		curve = Linear
-	case "photographic":
-		curve = Photographic
-	default:
-		return Tone{}, fmt.Errorf("tone: curve %q is not known, expected linear or photographic", kind)
+	curve, err := curveNamed(kind)
+	if err != nil {
+		return Tone{}, err
 	}
 	if !(adaptCdM2 > 0) || math.IsInf(adaptCdM2, 0) {
 		return Tone{}, fmt.Errorf("tone: adapting luminance is %v cd/m², expected a number above zero", adaptCdM2)
@@ -69,6 +69,9 @@ func ToneFor(ref *Image, kind string, adaptCdM2 float64) (Tone, error) {
 	if err := ref.Check(); err != nil {
 		return Tone{}, fmt.Errorf("tone: %w", err)
 	}
+	if curve == Visibility {
+		return visibilityFor(ref)
+	}
 	white, mid := nightWhiteRatio*adaptCdM2, adaptCdM2/photographicKey
 	if adaptCdM2 >= NightBelowCdM2 {
 		white, mid = dayWhite(ref), logMean(ref)/photographicKey
@@ -77,7 +80,16 @@ func ToneFor(ref *Image, kind string, adaptCdM2 float64) (Tone, error) {
 		return Tone{}, fmt.Errorf("tone: %g %% of the reference view are black, nothing to expose for", 100*dayWhiteShare)
 	}
 	name := fmt.Sprintf("%v, white %.3g cd/m²", curve, white)
-	return Tone{name, white, min(mid, white), curve}, nil
+	return Tone{Name: name, WhiteCdM2: white, MidCdM2: min(mid, white), Curve: curve}, nil
+}
+
+func curveNamed(kind string) (Curve, error) {
+	for c := Linear; c <= Visibility; c++ {
+		if c.String() == kind {
+			return c, nil
+		}
+	}
+	return 0, fmt.Errorf("tone: curve %q is not known, expected linear, photographic or visibility", kind)
 }
 
 // dayWhite returns the luminance that [dayWhiteShare] of the view do not pass.
@@ -104,10 +116,14 @@ func logMean(ref *Image) float64 {
 //
 //	x (1 + x/w²)/(1 + x)
 //
-// Values above 1 are not limited here. Source: Reinhard et al. 2002.
+// Visibility is a table chosen from the reference view. Values above 1 are not
+// limited here. Sources: Reinhard et al. 2002; Ward 1997.
 func (t Tone) Display(l float64) float64 {
-	if t.Curve == Linear {
+	switch {
+	case t.Curve == Linear:
 		return l / t.WhiteCdM2
+	case t.Curve == Visibility:
+		return t.adjusted.display(l)
 	}
 	x, w := l/t.MidCdM2, t.WhiteCdM2/t.MidCdM2
 	return x * (1 + x/(w*w)) / (1 + x)
