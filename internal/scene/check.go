@@ -99,16 +99,31 @@ func (c *checker) inner(s *shape, times int, onPlane bool, depth int) (int, erro
 	switch {
 	case s.Group != nil && len(s.Group.Shapes) > 0:
 		return c.list(s.Group.Shapes, times, onPlane || s.Group.Placing.Plane != nil, depth+1)
+	case s.Scatter != nil:
+		part, err := c.part("scatter", s.Scatter.Part)
+		if err != nil {
+			return s.line, err
+		}
+		return c.list(part, times*int(s.Scatter.Count), onPlane, depth+1)
 	case s.Use != nil:
 		u := s.Use
-		part, ok := c.parts[u.Part]
-		if !ok || len(part) == 0 {
-			return s.line, fmt.Errorf("use: there is no part %q%s", u.Part, didYouMean(u.Part, partNames(c.parts)))
+		part, err := c.part("use", u.Part)
+		if err != nil {
+			return s.line, err
 		}
-		n := max(u.Count, 1) * max(u.Rows, 1)
+		n := int(max(u.Count, 1) * max(u.Rows, 1))
 		return c.list(part, times*n, onPlane || u.Placing.Plane != nil, depth+1)
 	}
 	return 0, nil
+}
+
+// part finds a list of shapes by its name.
+func (c *checker) part(kind, name string) ([]shape, error) {
+	part := c.parts[name]
+	if len(part) == 0 {
+		return nil, fmt.Errorf("%s: there is no part %q%s", kind, name, didYouMean(name, partNames(c.parts)))
+	}
+	return part, nil
 }
 
 // size is the number of marks a shape makes.
@@ -119,7 +134,7 @@ func (s *shape) size() int {
 	case s.Letters != nil:
 		return len(s.Letters.Letters)
 	case s.Glitter != nil:
-		return s.Glitter.Count
+		return int(s.Glitter.Count)
 	}
 	return 1
 }
@@ -171,6 +186,8 @@ func (s *shape) checkKind(onPlane bool) error {
 		return s.Letters.check()
 	case s.Glitter != nil:
 		return s.Glitter.check()
+	case s.Scatter != nil:
+		return s.Scatter.check(onPlane)
 	case s.Group != nil:
 		return s.Group.Placing.check(onPlane, len(s.Group.Shapes))
 	case s.Use != nil:

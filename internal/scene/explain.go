@@ -36,8 +36,7 @@ var (
 
 // expected says what a value of a type looks like in a file.
 var expected = map[string]string{
-	"float64": "a number such as 2.5", "int": "a whole number such as 3", "int64": "a whole number such as 3",
-	"bool": "true or false", "string": "words",
+	"float64": "a number such as 2.5", "bool": "true or false", "string": "words",
 	"sequence": "a list in square brackets, or one line with a dash for each", "mapping": "keys with values, as in {at: [0, 0], size: [1, 1], cdm2: 100}",
 }
 
@@ -47,6 +46,9 @@ func inPlainWords(msg, got string) string {
 		return fmt.Sprintf("expected %s (got %q)", expected[m[1]], got)
 	}
 	if m := wrongForm.FindStringSubmatch(msg); m != nil && expected[m[2]] != "" {
+		if strings.ContainsAny(got, "[{") {
+			return "expected " + expected[m[2]]
+		}
 		return fmt.Sprintf("expected %s (got %q)", expected[m[2]], got)
 	}
 	if strings.Contains(msg, "already defined") {

@@ -70,6 +70,8 @@ func (m *marker) shape(s *shape, f frame) {
 		m.letters(s.Letters, f)
 	case s.Glitter != nil:
 		m.glitter(s.Glitter, f)
+	case s.Scatter != nil:
+		m.scatter(s.Scatter, f)
 	case s.Group != nil:
 		m.list(s.Group.Shapes, f.placed(s.Group.Placing, s.Group.Placing.At))
 	case s.Use != nil:

@@ -58,13 +58,13 @@ func (n *noiseRow) fill(dst []float32, t *texture, g light.Grid, j, ia int) {
 	amp := t.Amplitude / octaveRMS / math.Sqrt(float64(t.Octaves))
 	top := g.TopDeg - float64(j)*g.StepDeg
 	left := g.LeftDeg + float64(ia)*g.StepDeg
-	for o := range t.Octaves {
+	for o := range int(t.Octaves) {
 		k := math.Ldexp(1, o)
 		u, du, v0, v1, ok := t.lattice(left, g.StepDeg, top, k)
 		if !ok || max(du, 1)*max(v1-v0, 1) > mostGrains {
 			continue
 		}
-		n.octave(dst, t.Seed, o, amp, u, du, v0, v1)
+		n.octave(dst, int64(t.Seed), o, amp, u, du, v0, v1)
 	}
 	for i := range dst {
 		dst[i] = max(dst[i], 0)

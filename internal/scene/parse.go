@@ -87,6 +87,16 @@ func (p *xy) UnmarshalYAML(n ast.Node) error { return numbers(n, p[:]) }
 // UnmarshalYAML reads exactly three numbers.
 func (p *xyz) UnmarshalYAML(n ast.Node) error { return numbers(n, p[:]) }
 
+// UnmarshalYAML reads a number without a fraction.
+func (w *whole) UnmarshalYAML(n ast.Node) error {
+	var v float64
+	if err := yaml.NodeToValue(n, &v); err != nil || v != math.Trunc(v) || math.Abs(v) > 1<<53 {
+		return &lineError{n.GetToken().Position.Line, fmt.Sprintf("expected a whole number such as 3 (got %s)", n)}
+	}
+	*w = whole(v)
+	return nil
+}
+
 func numbers(n ast.Node, to []float64) error {
 	var v []float64
 	if err := yaml.NodeToValue(n, &v); err != nil || len(v) != len(to) {

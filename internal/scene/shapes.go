@@ -6,6 +6,10 @@ type xy [2]float64
 // xyz is a place or direction in metres: right, up, ahead of the eye.
 type xyz [3]float64
 
+// whole is a number without a fraction; one with a fraction is refused on
+// reading, not cut.
+type whole int64
+
 // shape is one entry of a list of shapes; exactly one field is set.
 type shape struct {
 	Rect    *rectShape    `yaml:"rect"`
@@ -15,6 +19,7 @@ type shape struct {
 	Text    *textShape    `yaml:"text"`
 	Letters *lettersShape `yaml:"letters"`
 	Glitter *glitterShape `yaml:"glitter"`
+	Scatter *scatterShape `yaml:"scatter"`
 	Use     *useShape     `yaml:"use"`
 	Group   *groupShape   `yaml:"group"`
 
@@ -42,9 +47,9 @@ type fade struct {
 
 // texture is seeded noise of equal strength in every octave (1/f amplitude).
 type texture struct {
-	Seed      int64   `yaml:"seed"`
+	Seed      whole   `yaml:"seed"`
 	Cell      xy      `yaml:"cell"`      // largest grain, degrees; metres with ground_m
-	Octaves   int     `yaml:"octaves"`   // each half the grain of the one before
+	Octaves   whole   `yaml:"octaves"`   // each half the grain of the one before
 	Amplitude float64 `yaml:"amplitude"` // rms as a fraction of the luminance
 	GroundM   float64 `yaml:"ground_m"`  // above 0: lies on level ground so far below the eye
 }
@@ -99,8 +104,8 @@ type glitterShape struct {
 	At     xy      `yaml:"at"`     // top centre
 	Length float64 `yaml:"length"` // downwards
 	Width  xy      `yaml:"width"`  // at the top and at the bottom
-	Count  int     `yaml:"count"`
-	Seed   int64   `yaml:"seed"`
+	Count  whole   `yaml:"count"`
+	Seed   whole   `yaml:"seed"`
 	Paint  paint   `yaml:",inline"`
 }
 
@@ -115,10 +120,10 @@ type placing struct {
 type useShape struct {
 	Part    string  `yaml:"part"`
 	Placing placing `yaml:",inline"`
-	Count   int     `yaml:"count"` // copies, default 1
+	Count   whole   `yaml:"count"` // copies, default 1
 	Step    xy      `yaml:"step"`
 	StepM   xyz     `yaml:"step_m"` // moves the plane from copy to copy
-	Rows    int     `yaml:"rows"`   // copies of the row, default 1
+	Rows    whole   `yaml:"rows"`   // copies of the row, default 1
 	RowStep xy      `yaml:"row_step"`
 }
 
@@ -132,4 +137,17 @@ type plane struct {
 	Origin xyz `yaml:"origin_m"`
 	Right  xyz `yaml:"right"` // direction of the surface's x, default [1, 0, 0]
 	Up     xyz `yaml:"up"`    // direction of its y, default [0, 1, 0]
+}
+
+// scatterShape strews copies of a part over an area: leaves, grass, pebbles.
+type scatterShape struct {
+	Part    string   `yaml:"part"`
+	At      xy       `yaml:"at"`    // lower left corner
+	Size    xy       `yaml:"size"`  // width and height
+	Round   bool     `yaml:"round"` // only inside the ellipse that fills the area
+	Count   whole    `yaml:"count"`
+	Seed    whole    `yaml:"seed"`
+	Scales  xy       `yaml:"scales"`  // smallest and largest, default [1, 1]; half are mirrored
+	Dims    xy       `yaml:"dims"`    // least and most that luminance is multiplied by, default [1, 1]
+	Horizon *float64 `yaml:"horizon"` // height at which sizes vanish; they are as stated at the lower edge
 }

@@ -1,0 +1,130 @@
+package scene
+
+import "reflect"
+
+// keyWords says what each key of a scene means; the schema shows it in editors.
+var keyWords = map[string]string{
+	"title":           "One line for a caption.",
+	"good_for":        "One sentence on what the scene shows well.",
+	"distance_m":      "Distance of what is looked at, m.",
+	"width_deg":       "Width, degrees.",
+	"height_deg":      "Height, degrees.",
+	"x_deg":           "Centre, degrees to the right.",
+	"y_deg":           "Centre, degrees up.",
+	"adapt_cdm2":      "Luminance that the eye is adapted to, cd/m².",
+	"surround_cdm2":   "Light behind and around everything, cd/m².",
+	"surround_tint":   "Its tint.",
+	"pupil":           "Which of the case's pupils applies.",
+	"window":          "The part that is shown magnified.",
+	"lamps":           "Lights that are kept out of the surfaces.",
+	"parts":           "Named lists of shapes, drawn where use or scatter puts them.",
+	"shapes":          "What is drawn, from back to front.",
+	"name":            "What the lamp is.",
+	"lux":             "Light that it gives the eye, lux.",
+	"diameter_arcmin": "Its diameter, minutes of arc.",
+	"place_m":         "Its place, m to the right, up and ahead of the eye.",
+	"candela":         "Its luminous intensity towards the eye, cd.",
+	"diameter_m":      "Its diameter, m.",
+	"tint":            "A colour such as #ffd9a0; the luminance stays as stated.",
+	"cdm2":            "Luminance, cd/m².",
+	"fade":            "Turns into another luminance and tint across the shape.",
+	"from":            "Where the shape's own luminance still holds.",
+	"to":              "Where the other luminance is reached.",
+	"texture":         "Seeded noise of equal strength in each octave.",
+	"seed":            "Another number gives another pattern.",
+	"cell":            "Largest grain, degrees; metres with ground_m.",
+	"octaves":         "How many times the grain is halved.",
+	"amplitude":       "Rms of the noise as a fraction of the luminance.",
+	"ground_m":        "Above 0: on level ground so many metres below the eye.",
+	"opacity":         "How much it covers, 0 to 1.",
+	"add":             "Adds light instead of covering.",
+	"soft":            "An ellipse that fades towards its rim.",
+	"rect":            "A rectangle.",
+	"polygon":         "An outline through points.",
+	"ellipse":         "An ellipse.",
+	"line":            "A stroke through points.",
+	"text":            "Lines of print.",
+	"letters":         "A row of chart letters, or the letters of it.",
+	"glitter":         "The broken streak of a light on water.",
+	"scatter":         "Copies of a part strewn over an area.",
+	"use":             "A part, once or in rows.",
+	"group":           "Shapes that are placed together.",
+	"at":              "Place, right and up: a lower left corner, a centre, a baseline's start.",
+	"size":            "Width and height.",
+	"points":          "Points, right and up.",
+	"smooth":          "A curve through the points.",
+	"radius":          "Across and up.",
+	"width":           "Thickness of a line; width of a streak at its top and bottom.",
+	"closed":          "The last point is joined to the first.",
+	"lines":           "One entry for each line of print.",
+	"x_height":        "Height of the small x.",
+	"logmar":          "Size: 5 x 10^logmar minutes of arc high.",
+	"leading":         "From line to line, in heights of the small x; 2.3 unless stated.",
+	"align":           "Which end of a line lies at the place.",
+	"font":            "Typeface.",
+	"gap":             "Between letters, in letter widths; 1 unless stated.",
+	"length":          "Downwards.",
+	"count":           "How many.",
+	"part":            "Name under parts.",
+	"scale":           "Across and up; negative mirrors.",
+	"plane":           "A flat surface in the world, on which coordinates are metres.",
+	"dim":             "Multiplies every luminance.",
+	"step":            "From copy to copy.",
+	"step_m":          "From copy to copy, moving the plane, m.",
+	"rows":            "Copies of the row.",
+	"row_step":        "From row to row.",
+	"round":           "Only inside the ellipse that fills the area.",
+	"scales":          "Smallest and largest size.",
+	"dims":            "Least and most that luminance is multiplied by.",
+	"horizon":         "Height at which sizes vanish; at the lower edge they are as stated.",
+	"origin_m":        "Its origin, m to the right, up and ahead of the eye.",
+	"right":           "Direction of its x.",
+	"up":              "Direction of its y.",
+}
+
+// keyChoices are the words that may stand under a key.
+var keyChoices = map[string][]string{
+	"pupil": {"bright", "dim"},
+	"align": {"left", "center", "right"},
+	"font":  {"regular", "bold", "italic", "mono"},
+}
+
+// keyRanges are the ranges that hold wherever a key stands.
+var keyRanges = map[string]object{
+	"cdm2":            {"minimum": 0, "maximum": sunCdM2},
+	"opacity":         {"minimum": 0, "maximum": 1},
+	"lux":             {"exclusiveMinimum": 0, "maximum": sunLux},
+	"candela":         {"exclusiveMinimum": 0},
+	"diameter_arcmin": {"minimum": 0},
+	"diameter_m":      {"minimum": 0},
+	"amplitude":       {"minimum": 0, "maximum": 1},
+	"ground_m":        {"minimum": 0},
+}
+
+// groupNeeds are the keys that a group cannot do without.
+var groupNeeds = map[reflect.Type][]string{
+	reflect.TypeFor[file]():         {"title", "good_for", "distance_m", "width_deg", "height_deg", "adapt_cdm2", "surround_cdm2", "pupil", "window", "shapes"},
+	reflect.TypeFor[Window]():       {"width_deg", "height_deg"},
+	reflect.TypeFor[lamp]():         {"name"},
+	reflect.TypeFor[fade]():         {"cdm2"},
+	reflect.TypeFor[texture]():      {"cell", "octaves"},
+	reflect.TypeFor[rectShape]():    {"size"},
+	reflect.TypeFor[ellipseShape](): {"radius"},
+	reflect.TypeFor[polygonShape](): {"points"},
+	reflect.TypeFor[lineShape]():    {"points", "width"},
+	reflect.TypeFor[glitterShape](): {"length", "width", "count"},
+	reflect.TypeFor[scatterShape](): {"part", "size", "count"},
+	reflect.TypeFor[useShape]():     {"part"},
+	reflect.TypeFor[groupShape]():   {"shapes"},
+}
+
+// groupRules holds what a schema can say about several keys of a group at once.
+var groupRules = map[reflect.Type]object{
+	reflect.TypeFor[shape](): {"minProperties": 1, "maxProperties": 1},
+	reflect.TypeFor[lamp](): {"oneOf": []any{
+		object{"required": []string{"at", "lux"}}, object{"required": []string{"place_m", "candela"}},
+	}},
+	reflect.TypeFor[textShape](): {"oneOf": []any{
+		object{"required": []string{"x_height"}}, object{"required": []string{"logmar"}},
+	}},
+}
