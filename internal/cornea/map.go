@@ -114,7 +114,7 @@ func frontOf(height read, f *field, name string) (*Front, error) {
 	step := min(mapStepMM, max(finestMM, f.stepMM/2))
 	half := int(f.radiusMM/step) + 2
 	s := &Surface{
-		index: CorneaIndex, step: step, half: half, scale: 1,
+		before: 1, behind: CorneaIndex, step: step, half: half, scale: 1,
 		irr: Irregularity{GrainMM: 4 * step, ZoneRadiusMM: f.radiusMM},
 	}
 	s.height = make([]float64, s.side()*s.side())
@@ -131,7 +131,7 @@ func frontOf(height read, f *field, name string) (*Front, error) {
 	inside(func(i int, x, y float64) { s.height[i] = height(x, y) })
 	best, model, err := fitConic(s, f.radiusMM)
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", name, err)
+		return nil, fmt.Errorf("%s: %w%s", name, err, s.heightDoubt(f.radiusMM))
 	}
 	inside(func(i int, x, y float64) { s.height[i] -= model(x, y) })
 	fine, err := s.Split(f.radiusMM, fittedOrder, mapWaveNM)
@@ -230,6 +230,14 @@ func conicStep(s *Surface, k Conic, discMM float64) ([5]float64, error) {
 // µm; what no term takes up is 0 outside the disc.
 func (f *Front) PathUM(xMM, yMM float64) float64 {
 	return f.Terms.Keep(3, f.Terms.Order()).PathUM(xMM, yMM) + f.FineUM(xMM, yMM)
+}
+
+// BackUM returns the wavefront of the map taken as one of the back of the
+// cornea, in orders 3 and up, in µm: what the conic leaves of the heights, times
+// [BackShare]. The conic of a back surface is left to what is usual.
+func (f *Front) BackUM(xMM, yMM float64) float64 {
+	t := f.Fine.Fitted
+	return BackShare * (t.Keep(3, t.Order()).PathUM(xMM, yMM) + f.FineUM(xMM, yMM))
 }
 
 // FineUM returns what no term takes up, in µm; 0 outside the disc.

@@ -109,7 +109,7 @@ func readSample(text string, head []string, line int) (sample, error) {
 			return sample{}, fmt.Errorf("%s must be a finite number (got %q); a map with holes cannot be used: cut it to the part without any", head[i], c)
 		}
 		if r := limits[head[i]]; x < r[0] || x > r[1] {
-			return sample{}, fmt.Errorf("%s must lie between %g and %g (got %g); is it in another unit?", head[i], r[0], r[1], x)
+			return sample{}, fmt.Errorf("%s must lie between %g and %g (got %g); %s", head[i], r[0], r[1], x, curvatureDoubt(head[i], x))
 		}
 		v[i] = x
 	}

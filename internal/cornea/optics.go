@@ -9,10 +9,45 @@ import (
 // Refractive indices of the front of the eye for yellow light (textbook values,
 // from memory).
 const (
-	CorneaIndex       = 1.376  // stroma, as one medium
+	CorneaIndex       = 1.376  // the whole cornea as one medium
+	EpitheliumIndex   = 1.401  // its outermost layer
 	TearIndex         = 1.336  // tears, also under a rigid lens
+	AqueousIndex      = 1.336  // behind the cornea
 	KeratometricIndex = 1.3375 // what keratometers convert radii with
 )
+
+// Medium is what the unevenness of a front surface consists of.
+type Medium string
+
+// The media. Which one is meant changes the path of a height by up to a fifth.
+const (
+	WholeCornea Medium = "cornea"     // the surface as a topographer sees it, [CorneaIndex]
+	Epithelium  Medium = "epithelium" // thickness of the epithelium, [EpitheliumIndex]
+	Tears       Medium = "tears"      // thickness of the tear film, [TearIndex]
+)
+
+// Media lists the media in a fixed order.
+func Media() []Medium { return []Medium{WholeCornea, Epithelium, Tears} }
+
+// Index returns the refractive index of the medium; an empty word stands for
+// [WholeCornea], any other is an error that lists the media.
+func (m Medium) Index() (float64, error) {
+	switch m {
+	case "", WholeCornea:
+		return CorneaIndex, nil
+	case Epithelium:
+		return EpitheliumIndex, nil
+	case Tears:
+		return TearIndex, nil
+	}
+	return 0, fmt.Errorf("cornea: medium %q: expected one of %v", string(m), Media())
+}
+
+// BackShare is the path of a height on the back of the cornea over that of the
+// same height on its front, below 0 since light there leaves the denser medium:
+//
+//	share = (n_aqueous - n_c) / (n_c - 1) = -0.106
+const BackShare = (AqueousIndex - CorneaIndex) / (CorneaIndex - 1)
 
 // RigidShare returns the share of a front-surface wavefront that remains behind
 // a rigid lens, whose tears fill the irregularity.

@@ -60,3 +60,43 @@ func TestFourHundredthsOfAMillimetreAreAQuarterDioptre(t *testing.T) {
 	d := cornea.FrontPower(7.46, cornea.KeratometricIndex) - cornea.FrontPower(7.5, cornea.KeratometricIndex)
 	near(t, "change", float64(d), 0.25, 0.02) // "about": to the next hundredth or two
 }
+
+// A bump of 1 µm delays by the step of the index: 0.376 µm on the front of the
+// cornea, 0.401 as epithelium, 0.336 as tears, and advances by 0.040 on the back
+// (indices from memory, as in the textbooks).
+func TestTheStepOfTheIndexMakesThePathOfAHeight(t *testing.T) {
+	s := surface(t, sample(cornea.Grain))
+	h := s.HeightUM(1.2, -0.4)
+	for _, k := range []struct {
+		medium cornea.Medium
+		want   float64
+	}{{"", -.376}, {cornea.WholeCornea, -.376}, {cornea.Epithelium, -.401}, {cornea.Tears, -.336}} {
+		n, err := k.medium.Index()
+		if err != nil {
+			t.Fatal(err)
+		}
+		of, err := s.Between(1, n)
+		if err != nil {
+			t.Fatal(err)
+		}
+		near(t, string(k.medium), of.PathUM(1.2, -0.4)/h, k.want, 1e-12)
+	}
+	back, err := s.Between(cornea.CorneaIndex, cornea.AqueousIndex)
+	if err != nil {
+		t.Fatal(err)
+	}
+	near(t, "back", back.PathUM(1.2, -0.4)/h, .040, 1e-12)
+	near(t, "back over front", cornea.BackShare, -.040/.376, 1e-12)
+}
+
+func TestImpossibleMediaAreRefused(t *testing.T) {
+	if _, err := cornea.Medium("glass").Index(); err == nil || err.Error() != `cornea: medium "glass": expected one of [cornea epithelium tears]` {
+		t.Error(err)
+	}
+	s := surface(t, sample(cornea.Grain))
+	for _, n := range [][2]float64{{0.9, 1.376}, {1, math.NaN()}, {1, 2.1}} {
+		if _, err := s.Between(n[0], n[1]); err == nil {
+			t.Errorf("%v passed", n)
+		}
+	}
+}

@@ -1,12 +1,16 @@
 package cornea
 
-import "math"
+import (
+	"fmt"
+	"math"
+)
 
 // Surface is a map of heights, made once and then only read; it may be read
 // from several goroutines.
 type Surface struct {
 	irr    Irregularity
-	index  float64   // refractive index under the surface
+	before float64   // refractive index on the observer's side
+	behind float64   // and on the other
 	step   float64   // mm per sample
 	half   int       // samples run from -half to half, about the zone's centre
 	height []float64 // µm, [y][x], y upwards
@@ -28,7 +32,7 @@ func NewSurface(q Irregularity) (*Surface, error) {
 	}
 	step := min(q.GrainMM/samplesPerGrain, q.ZoneRadiusMM/40)
 	half := int(math.Ceil(q.ZoneRadiusMM/step)) + 2
-	s := &Surface{irr: q, index: CorneaIndex, step: step, half: half, scale: 1}
+	s := &Surface{irr: q, before: 1, behind: CorneaIndex, step: step, half: half, scale: 1}
 	s.height = make([]float64, s.side()*s.side())
 	draw := textureOf(q)
 	for row := range s.side() {
@@ -128,7 +132,23 @@ func cubic(t float64) [4]float64 {
 	}
 }
 
+// Between returns the same surface between two other media, by their indices on
+// the observer's side and behind; [NewSurface] makes one between air and
+// [CorneaIndex]. Indices outside 1 to 2 are an error.
+func (s *Surface) Between(before, behind float64) (*Surface, error) {
+	for _, n := range []float64{before, behind} {
+		if !(n >= 1 && n <= 2) {
+			return nil, fmt.Errorf("cornea: refractive index %v: expected 1 to 2, usually 1 (air) to %g", n, EpitheliumIndex)
+		}
+	}
+	out := *s
+	out.before, out.behind = before, behind
+	return &out, nil
+}
+
 // PathUM returns the wavefront that the surface adds at (xMM, yMM), in µm.
 //
-//	W = -(n - 1) h,  n = 1.376
-func (s *Surface) PathUM(xMM, yMM float64) float64 { return -(s.index - 1) * s.HeightUM(xMM, yMM) }
+//	W = -(n_behind - n_before) h,  usually -(1.376 - 1) h
+func (s *Surface) PathUM(xMM, yMM float64) float64 {
+	return -(s.behind - s.before) * s.HeightUM(xMM, yMM)
+}
