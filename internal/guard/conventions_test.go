@@ -20,6 +20,7 @@ var signed = map[string]string{
 	"casefile":   "in and out, and the ways of writing x",
 	"cause":      "to which side a lens is shifted",
 	"scene":      "up is up",
+	"studio":     "right is right and up is up, also when the eye looks down",
 	"render":     "the picture as the patient sees it",
 }
 

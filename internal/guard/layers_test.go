@@ -18,12 +18,14 @@ type place struct {
 var house = map[string]place{
 	"unit":        {0, []string{}, "the ground: quantities know nothing of what is done with them"},
 	"fft":         {0, []string{}, "arrays of numbers, no quantity"},
+	"lettering":   {0, []string{}, "lines of text in a picture; knows no quantity"},
 	"zernike":     {1, []string{"unit"}, "polynomials over a pupil"},
 	"psf":         {2, []string{"unit", "zernike", "fft"}, "takes an aperture, never an eye: optics know nothing of field or case"},
 	"light":       {2, []string{"unit", "fft"}, "pictures in linear light, glare and colour know nothing of wavefronts"},
 	"csf":         {3, []string{"unit", "light"}, "contrast sensitivity of a normal eye"},
 	"fieldmask":   {4, []string{"unit", "light", "csf", "fft"}, "takes a picture and a loss, never a wavefront"},
 	"eye":         {5, nil, "state and parts: the meeting place of optics and field"},
+	"studio":      {3, []string{"light"}, "light in simple rooms, before any eye; makes pictures that scenes stand on"},
 	"scene":       {5, []string{"unit", "light"}, "a piece of world looks the same whoever looks"},
 	"cornea":      {5, []string{"unit", "zernike"}, "a surface and its path"},
 	"refraction":  {5, nil, "sphere, cylinder and focus"},
@@ -32,11 +34,12 @@ var house = map[string]place{
 	"casefile":    {8, nil, "what the clinician wrote; reads files"},
 	"cause":       {9, nil, "resolve, causes, trials"},
 	"render":      {10, nil, "view, panel, sheet"},
-	"plot":        {7, []string{"unit", "zernike", "psf", "refraction", "raytrace", "light"}, "drawings of a traced eye, knows nothing of a case"},
+	"plot":        {7, []string{"unit", "zernike", "psf", "refraction", "raytrace", "light", "lettering"}, "drawings of a traced eye, knows nothing of a case"},
 	"inspect":     {11, nil, "the numbers of a state, from what the pictures use"},
 	"compare":     {11, nil, "from a case to a sheet and its record"},
 	"cmd/simview": {12, nil, "the program"},
 	"scenes":      {6, []string{"scene"}, "the scenes that are built in"},
+	"scenes/make": {7, []string{"studio", "scene", "light", "scenes"}, "renders the pictures of the built-in scenes once, for whoever changes one"},
 	"guard":       {0, []string{}, "tests only"},
 }
 
@@ -92,6 +95,7 @@ var outside = []string{"os", "os/exec", "os/signal", "io/ioutil", "net", "syscal
 var mayMeetOutside = map[string]string{
 	"casefile":    "reads the case and the tables it names",
 	"cmd/simview": "reads arguments and writes the outputs",
+	"scenes/make": "writes the pictures that stand beside the scenes",
 }
 
 // reaching returns the imports that touch the outside from a room that must not.
