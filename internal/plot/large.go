@@ -70,7 +70,7 @@ func (s *sheet) label(v viewport, at Point, name string, ends bool) {
 	p := v.at(at)
 	x := int(p.x)
 	if ends {
-		x -= small.width(name)
+		x -= small.Width(name)
 	}
 	s.c.in(v.box).write(small, soft, x, int(p.y), name)
 }

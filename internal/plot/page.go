@@ -115,7 +115,7 @@ func (s *sheet) scales() error {
 func lines(texts []string) []string {
 	var out []string
 	for _, t := range texts {
-		out = append(out, plain.wrap(t, pageWidth-2*margin)...)
+		out = append(out, plain.Wrap(t, pageWidth-2*margin)...)
 	}
 	return out
 }
@@ -148,7 +148,7 @@ func (s *sheet) row(k Row) {
 	}
 	y := top + 18
 	for _, w := range k.Words {
-		for _, l := range small.wrap(w, pageWidth-margin-closeUpX) {
+		for _, l := range small.Wrap(w, pageWidth-margin-closeUpX) {
 			s.c.write(small, ink, closeUpX, y, l)
 			y += lineHeight
 		}

@@ -13,7 +13,7 @@ type run struct {
 	text  string
 }
 
-func (r run) width() int { return r.style.width(r.text) }
+func (r run) width() int { return r.style.Width(r.text) }
 
 // textLine is one line of a block; its height follows its largest text.
 type textLine []run
@@ -27,24 +27,24 @@ func paragraph(s style, ink color.Color, text string, width int) (b block) {
 	if text == "" {
 		return nil
 	}
-	for _, t := range s.wrap(text, width) {
+	for _, t := range s.Wrap(text, width) {
 		b = append(b, textLine{{s, ink, 0, t}})
 	}
 	return b
 }
 
 // space is an empty line so many pixels high.
-func space(px float64) textLine { return textLine{{style: style{px: px / leading}}} }
+func space(px float64) textLine { return textLine{{style: style{PX: px / leading}}} }
 
 const leading = 1.32 // line height over letter size
 
 func (l textLine) height() int {
-	px := textStyle.px
+	px := textStyle.PX
 	if len(l) > 0 {
 		px = 0
 	}
 	for _, r := range l {
-		px = max(px, r.style.px)
+		px = max(px, r.style.PX)
 	}
 	return int(leading*px + 0.5)
 }
@@ -63,7 +63,7 @@ func (b block) draw(dst *image.NRGBA, x, y int) int {
 		h := l.height()
 		for _, r := range l {
 			if r.text != "" {
-				write(dst, r.style, r.ink, x+r.x, y+h*3/4, r.text)
+				r.style.Write(dst, r.ink, x+r.x, y+h*3/4, r.text)
 			}
 		}
 		y += h

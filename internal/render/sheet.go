@@ -35,10 +35,10 @@ const (
 )
 
 var (
-	titleStyle = style{bold: true, px: 52}
-	headStyle  = style{bold: true, px: 36}
-	nameStyle  = style{bold: true, px: 32}
-	textStyle  = style{px: 24}
+	titleStyle = style{Bold: true, PX: 52}
+	headStyle  = style{Bold: true, PX: 36}
+	nameStyle  = style{Bold: true, PX: 32}
+	textStyle  = style{PX: 24}
 )
 
 // Draw lays the sheet out: a title, then for each scene a heading and its
@@ -104,16 +104,16 @@ func (s Sheet) checks(width int) block {
 		if c.Note != "" {
 			text += " (" + c.Note + ")"
 		}
-		if x > 0 && x+textStyle.width(text) > width {
+		if x > 0 && x+textStyle.Width(text) > width {
 			b, x = append(b, textLine{}), 0
 		}
-		for k, t := range textStyle.wrap(text, width) {
+		for k, t := range textStyle.Wrap(text, width) {
 			if k > 0 {
 				b, x = append(b, textLine{}), 0
 			}
 			last := &b[len(b)-1]
 			*last = append(*last, run{textStyle, col, x, t})
-			x += textStyle.width(t) + between
+			x += textStyle.Width(t) + between
 		}
 	}
 	return b
@@ -158,7 +158,7 @@ func (p Panel) caption(width int) block {
 	if p.Hidden {
 		const text = "not visible here"
 		last := &b[len(b)-1]
-		if at := (*last)[0].width() + 18; at+textStyle.width(text) <= width {
+		if at := (*last)[0].width() + 18; at+textStyle.Width(text) <= width {
 			*last = append(*last, run{textStyle, loud, at, text})
 		} else {
 			b = append(b, paragraph(textStyle, loud, text, width)...)

@@ -167,13 +167,13 @@ func TestACaptionStaysAboveItsOwnPanel(t *testing.T) {
 func TestWrappingKeepsEveryWordWithinTheWidth(t *testing.T) {
 	text := "worst lower nasal (mean −17.3 dB); anextraordinarilylongwordthatdoesnotfitanywhereatall; +0.29/−0.70×67 D"
 	for _, width := range []int{120, 200, 400, 2000} {
-		lines := textStyle.wrap(text, width)
+		lines := textStyle.Wrap(text, width)
 		if got := strings.ReplaceAll(strings.Join(lines, ""), " ", ""); got != strings.ReplaceAll(text, " ", "") {
 			t.Errorf("width %d: letters were lost: %q", width, got)
 		}
 		for _, l := range lines {
-			if textStyle.width(l) > width {
-				t.Errorf("width %d: %q is %d wide", width, l, textStyle.width(l))
+			if textStyle.Width(l) > width {
+				t.Errorf("width %d: %q is %d wide", width, l, textStyle.Width(l))
 			}
 		}
 	}
@@ -182,7 +182,7 @@ func TestWrappingKeepsEveryWordWithinTheWidth(t *testing.T) {
 func TestEveryCharacterOfCaptionsHasAGlyph(t *testing.T) {
 	for _, s := range []style{titleStyle, headStyle, nameStyle, textStyle} {
 		for _, r := range "abcXYZ0123456789 +−-–/×°±²³µ·…\"'()[];:,.%<>≤≥åäöéüß" {
-			if _, ok := s.face().GlyphAdvance(r); !ok {
+			if !s.Has(r) {
 				t.Errorf("%+v: no glyph for %q", s, r)
 			}
 		}
