@@ -7,17 +7,21 @@ import "simview/internal/eye"
 //
 //	W = -(a x + b y),  a = sum W x / sum x²,  b = sum W y / sum y²
 //
-// over the pupil of the view, µm per mm.
+// over the pupil of the view, µm per mm, W the path through the lens as if it had
+// no edge, or beside it where no light of the view meets it.
 func fixated(s eye.State) eye.State {
 	const across = 48 // samples; a and b only need the wavefront's mean slope
 	var ax, by, norm float64
-	r := s.PupilMM / 2
+	r, path := s.PupilMM/2, s.PathUM
+	if besideShare(s) == 1 {
+		path = s.BesideUM
+	}
 	for k := range across * across {
 		x, y := (2*(float64(k%across)+0.5)/across-1)*r, (2*(float64(k/across)+0.5)/across-1)*r
 		if x*x+y*y > r*r {
 			continue
 		}
-		w := s.PathUM(x+float64(s.PupilAt.X), y+float64(s.PupilAt.Y))
+		w := path(x+float64(s.PupilAt.X), y+float64(s.PupilAt.Y))
 		ax, by, norm = ax+w*x, by+w*y, norm+x*x
 	}
 	a, b := ax/norm, by/norm

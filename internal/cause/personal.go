@@ -6,7 +6,6 @@ import (
 	"strings"
 
 	"simview/internal/casefile"
-	"simview/internal/eye"
 	"simview/internal/raytrace"
 	"simview/internal/unit"
 )
@@ -136,24 +135,4 @@ func displacement(m *casefile.Implant) string {
 		words = append(words, fmt.Sprintf("%.1f mm %s its place", math.Abs(float64(m.AxialShiftMM.V)), map[bool]string{true: "behind", false: "in front of"}[m.AxialShiftMM.V > 0]))
 	}
 	return "implant " + strings.Join(words, ", ")
-}
-
-// leastUncovered is the share of the pupil beside the optic from which on a view
-// says so: five times what the sampling of the share may be off.
-const leastUncovered = 0.01
-
-// warned notes when part of the pupil of a view looks past the edge of the lens
-// at k times its displacement. That part is not drawn: its wavefront would jump
-// at the edge by more than a refraction or a transform can follow.
-func (l *lensModel) warned(s eye.State, k float64) (eye.State, error) {
-	share, err := l.eye.UncoveredShare(l.at.Times(k), s.PupilMM)
-	if err != nil || share < leastUncovered {
-		return s, err
-	}
-	past, err := l.eye.WavefrontPastLens(s.PupilMM)
-	if err != nil {
-		return s, err
-	}
-	d := -4 * math.Sqrt(3) * past.At(2, 0) / (past.RadiusMM * past.RadiusMM)
-	return s.Note(fmt.Sprintf("%.0f %% of the pupil looks past the edge of the displaced lens, out of focus by %.0f D; drawn as if the lens went on", 100*share, d)), nil
 }

@@ -91,7 +91,7 @@ func TestAPupilThatLooksPastTheLensIsWarned(t *testing.T) {
 	e := demo(t, unit.Right)
 	warned := func(k, pupilMM float64) bool {
 		s := state(t, e, cause.Only(cause.Lens, k), cause.Viewing{DistanceM: math.Inf(1), PupilMM: pupilMM}, cause.Refracted)
-		return strings.Contains(strings.Join(s.Notes, "\n"), "looks past the edge")
+		return strings.Contains(strings.Join(s.Notes, "\n"), "passes beside the displaced lens")
 	}
 	if warned(1, 3) || !warned(1, 5.5) || warned(0, 5.5) || warned(.1, 5.5) {
 		t.Errorf("warned: %v at 3 mm, %v at 5.5 mm, %v and %v at strength 0 and 0.1", warned(1, 3), warned(1, 5.5), warned(0, 5.5), warned(.1, 5.5))

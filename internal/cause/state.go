@@ -25,9 +25,10 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 		s = s.Note(fmt.Sprintf("displaced lens continued beyond the %.1f mm that were traced", e.lens.pupilMM))
 	}
 	if k := set[Lens]; k > 0 {
-		if s, err = e.lens.warned(s, k); err != nil {
+		if s.Past, err = e.lens.past(k); err != nil {
 			return s, fmt.Errorf("displaced lens at strength %g: %w", k, err)
 		}
+		s = besideNoted(s)
 	}
 	s.Glare = e.glare(set[Scatter])
 	if s.Glare.Saturated() {

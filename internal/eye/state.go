@@ -51,12 +51,23 @@ type State struct {
 	PupilAt   unit.PupilPoint // where a pinhole stands; zero is the pupil's centre
 	Light     float64         // share of its usual light that reaches the retina: below 1 behind a pinhole
 	Parts     []Part
+	Past      *Past // light that passes beside a displaced lens; nil: none can
 	Glare     light.Glare
 	Field     *fieldmask.Surface // nil: full field
 	FieldK    float64            // strength of the field loss, 0 to 3
 	Focus     string             // how this eye is focused, in words
 	Notes     []string           // what a panel must say about this state
 	Condition string             // pupil and distance in words
+}
+
+// Past is what a displaced lens leaves open: where its edge lies in the entrance
+// pupil, and the path of light that passes beside it. It is read-only.
+type Past struct {
+	// InsideMM is how far within the edge of the lens a place of the pupil lies
+	// (mm, clinician's axes, from the pupil's centre); below 0, beside it.
+	InsideMM func(xMM, yMM float64) float64
+	// MoreUM is the path beside the lens less that through it, µm.
+	MoreUM func(xMM, yMM float64) float64
 }
 
 // With returns a copy with one more part.
@@ -96,15 +107,31 @@ func (s State) PathUM(xMM, yMM float64) float64 {
 	return w
 }
 
+// BesideUM returns the path of light that passes beside the lens, that of
+// [State.PathUM] with the lens taken out,
+//
+//	W_beside(x, y) = W(x, y) + Past.MoreUM(x, y)
+//
+// in µm at (x, y) mm, clinician's axes; it needs a Past.
+func (s State) BesideUM(xMM, yMM float64) float64 {
+	return s.PathUM(xMM, yMM) + s.Past.MoreUM(xMM, yMM)
+}
+
 // Aperture returns the pupil of this state for package psf. A pinhole off the
-// pupil's centre samples the wavefront where it stands.
+// pupil's centre samples the wavefront, and meets the edge of a displaced lens,
+// where it stands.
 func (s State) Aperture() psf.Aperture {
 	cx, cy := float64(s.PupilAt.X), float64(s.PupilAt.Y)
-	return psf.Aperture{
+	a := psf.Aperture{
 		DiameterMM: s.PupilMM,
 		PathUM:     func(x, y float64) float64 { return s.PathUM(x+cx, y+cy) },
 		CentreMM:   s.PupilAt,
 	}
+	if s.Past != nil {
+		a.InsideMM = func(x, y float64) float64 { return s.Past.InsideMM(x+cx, y+cy) }
+		a.BesideUM = func(x, y float64) float64 { return s.BesideUM(x+cx, y+cy) }
+	}
+	return a
 }
 
 // Loss returns the field loss in dB at a direction from fixation, patient's

@@ -18,6 +18,13 @@ type Aperture struct {
 	// the pupil (its square is the share of the energy), at least 0; the rim is
 	// not its business. nil means clear.
 	Amplitude func(xMM, yMM float64) float64
+	// InsideMM is how far within the edge of the lens, mm of the pupil, light that
+	// enters at a point passes; below 0 it passes beside the lens. Only its 0 and
+	// a slope near 1 there matter. nil means that the lens covers the pupil.
+	InsideMM func(xMM, yMM float64) float64
+	// BesideUM is the path in µm of the light that passes beside the lens; it must
+	// be finite where InsideMM is below half a millimetre. Unused if InsideMM is nil.
+	BesideUM func(xMM, yMM float64) float64
 	// CentreMM is where the pupil's centre lies as seen from the achromatic axis,
 	// about which the focus changes with wavelength and the retina's
 	// directional sensitivity is centred.
@@ -56,13 +63,16 @@ type PSF struct {
 	N int
 	// StepDeg is the angle between samples, degrees.
 	StepDeg float64
-	// Pix holds the share of the light in each sample, [y][x], row 0 at the top,
+	// Pix holds the share of the light through the lens in each sample, [y][x], row 0 at the top,
 	// the patient's axes; the sum is 1 and straight ahead is element (N/2, N/2).
 	Pix []float32
 	// Outside is the share of the light that falls beyond the support, estimated
 	// on a support of twice the angle at the wavelength of greatest weight. Pix
 	// adds to 1 all the same: multiply it by 1 - Outside to add a tail of your own.
 	Outside float64
+	// Beside is the light that passes beside the lens, too wide for Pix, which
+	// holds the rest; nil where the lens covers the pupil.
+	Beside *Beside
 	// Lines are the wavelengths used, weights adding to 1.
 	Lines []Line
 	// PupilMM is the pupil's diameter.

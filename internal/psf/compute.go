@@ -14,12 +14,17 @@ const parsevalTol = 1e-9
 
 // Compute works out the spread of the light of the lines through the aperture.
 // It refuses, in one sentence, bad numbers, a path that is not finite inside
-// the pupil, and a blur too wide for 2048 samples across the pupil.
+// the pupil, and a blur too wide for 2048 samples across the pupil. Light that
+// passes beside the lens is worked out by rays and added as [Beside].
 func Compute(a Aperture, lines []Line, opt Options) (*PSF, error) {
 	if err := check(a, lines, opt); err != nil {
 		return nil, err
 	}
 	lines = normalised(lines)
+	beside, err := newBeside(&a, lines, opt)
+	if err != nil {
+		return nil, err
+	}
 	pl, err := makePlan(a, lines, opt)
 	if err != nil {
 		return nil, err
@@ -44,7 +49,7 @@ func Compute(a Aperture, lines []Line, opt Options) (*PSF, error) {
 		return nil, err
 	}
 	pix := asThePatientSees(turned, pl.n)
-	return &PSF{N: pl.n, StepDeg: pl.step / degree, Pix: pix, Outside: outside, Lines: lines, PupilMM: a.DiameterMM}, nil
+	return &PSF{N: pl.n, StepDeg: pl.step / degree, Pix: pix, Outside: outside, Beside: beside, Lines: lines, PupilMM: a.DiameterMM}, nil
 }
 
 // addTo adds the spread of one wavelength, energy weight, to a picture stored

@@ -30,7 +30,7 @@ func sampleField(a Aperture, s *surface, nm, dx float64, n int, opt Options) (*f
 	for j := range 2*m + 1 {
 		for i := range 2*m + 1 {
 			x, y := float64(i-m)*dx, float64(j-m)*dx
-			cover := coverage(x, y, a.DiameterMM/2, dx)
+			cover := coverage(x, y, a.DiameterMM/2, dx) * a.through(x, y, dx)
 			if cover == 0 {
 				continue
 			}
@@ -81,6 +81,15 @@ func (a Aperture) amplitude(x, y float64) (float64, error) {
 		return 0, fmt.Errorf("psf: amplitude at pupil point (%.3f, %.3f) mm: must be finite and not negative (got %g)", x, y, v)
 	}
 	return v, nil
+}
+
+// through returns the share, 0 to 1, of a cell of side d about (x, y) whose light
+// passes the lens, the edge taken as straight and level or upright.
+func (a Aperture) through(x, y, d float64) float64 {
+	if a.InsideMM == nil {
+		return 1
+	}
+	return min(1, max(0, 0.5+a.InsideMM(x, y)/d))
 }
 
 // coverage returns the share, 0 to 1, of the square cell of side d about (x, y)

@@ -12,7 +12,8 @@ import (
 // of w/2+1, row l standing for l (or, above h/2, l-h) cycles per image height
 // counted down the rows, since rows run down. Multiply an image's spectrum by
 // it and transform back: each point is spread as the patient sees it. Beyond
-// the sampling of the spread it is 0. It panics on a size or step not above 0.
+// the sampling of the spread it is 0. What passes beside the lens counts up to
+// besideReach. It panics on a size or step not above 0.
 func (o *OTF) OnGrid(w, h int, stepDeg float64) []complex64 {
 	if w < 1 || h < 1 || !(stepDeg > 0) || !finite(stepDeg) {
 		panic(fmt.Sprintf("psf: OnGrid needs a size and step above 0 (got %d x %d of %g degrees)", w, h, stepDeg))
@@ -36,7 +37,36 @@ func (o *OTF) OnGrid(w, h int, stepDeg float64) []complex64 {
 			}
 		}
 	})
+	o.addBeside(out, w, h, stepDeg)
 	return out
+}
+
+// besideReach is how far, in cycles per degree, the light beside a lens is
+// counted on a grid: spread over degrees, it has no contrast left beyond.
+const besideReach = 4.0
+
+// addBeside mixes what passes beside the lens into a half spectrum.
+func (o *OTF) addBeside(out []complex64, w, h int, stepDeg float64) {
+	if o.beside == nil {
+		return
+	}
+	half, u := w/2+1, o.beside.Share
+	perX, perY := 1/(float64(w)*stepDeg), 1/(float64(h)*stepDeg)
+	fft.InBlocks(h, func(lo, hi int) {
+		for l := lo; l < hi; l++ {
+			fy := -float64(l) * perY
+			if l > h/2 {
+				fy = float64(h-l) * perY
+			}
+			for k := range half {
+				sum := complex(1-u, 0) * complex128(out[l*half+k])
+				if fx := float64(k) * perX; math.Hypot(fx, fy) <= besideReach {
+					sum += complex(u, 0) * o.beside.otf(fx, fy)
+				}
+				out[l*half+k] = complex64(sum)
+			}
+		}
+	})
 }
 
 // alongX interpolates the raster's rows from lo to hi at cols frequencies per

@@ -11,16 +11,30 @@ import (
 //
 //	OTF(fx, fy) = sum over samples of P(x, y) exp(-2 pi i (fx x + fy y))
 //
-// kept on a raster fine enough to interpolate between.
+// kept on a raster fine enough to interpolate between. Where the share u of the
+// light passes beside the lens it is (1 - u) OTF_through + u OTF_beside.
 type OTF struct {
+	beside  *Beside // nil: none
 	m       int     // samples across and down
 	step    float64 // cycles per degree
 	nyquist float64 // cycles per degree, along each axis
 	half    []complex64
 }
 
-// OTF returns the transfer function, worked out once.
+// OTF returns the transfer function of all the light.
 func (p *PSF) OTF() *OTF {
+	through := p.ThroughOTF()
+	if p.Beside == nil {
+		return through
+	}
+	all := *through
+	all.beside = p.Beside
+	return &all
+}
+
+// ThroughOTF returns the transfer function of the light through the lens, that
+// of Pix alone, worked out once; without light beside the lens it is that of all.
+func (p *PSF) ThroughOTF() *OTF {
 	p.otfOnce.Do(func() { p.otf = newOTF(p) })
 	return p.otf
 }
@@ -44,7 +58,7 @@ func newOTF(p *PSF) *OTF {
 			row[(i-p.N/2+m)%m] = float32(float64(v) * undo[i] * undo[j])
 		}
 	}
-	o := &OTF{m, 1 / (float64(m) * p.StepDeg), 1 / (2 * p.StepDeg), plan.Forward(nil, wide)}
+	o := &OTF{nil, m, 1 / (float64(m) * p.StepDeg), 1 / (2 * p.StepDeg), plan.Forward(nil, wide)}
 	o.keepMean()
 	return o
 }
@@ -72,6 +86,15 @@ func (o *OTF) sample(k, l int) complex64 {
 // patient's axes (fx to the right, fy up); beyond the sampling of the spread it
 // is 0.
 func (o *OTF) At(fx, fy float64) complex128 {
+	if o.beside == nil {
+		return o.through(fx, fy)
+	}
+	u := complex(o.beside.Share, 0)
+	return (1-u)*o.through(fx, fy) + u*o.beside.otf(fx, fy)
+}
+
+// through is the transfer function of Pix.
+func (o *OTF) through(fx, fy float64) complex128 {
 	if !(math.Abs(fx) <= o.nyquist && math.Abs(fy) <= o.nyquist) {
 		return 0
 	}

@@ -10,7 +10,7 @@ type lazy struct {
 	sumOnce  sync.Once
 	sums     []float64 // (N+1)², light above and to the left of a sample's corner
 	otfOnce  sync.Once
-	otf      *OTF
+	otf      *OTF // of Pix
 	tailOnce sync.Once
 	tailC    float64
 }

@@ -4,7 +4,8 @@ package psf
 // reference, usually the same pupil free of aberrations ([Diffracted]).
 func (p *PSF) Strehl(reference *PSF) float64 { return p.Peak() / reference.Peak() }
 
-// Peak returns the highest density of the light per steradian. Between
+// Peak returns the highest density of the light per steradian. Of light beside
+// the lens only its absence counts: spread over degrees, it adds nothing there. Between
 // samples the top is that of a parabola through the highest and its
 // neighbours, across and down.
 func (p *PSF) Peak() float64 {
@@ -19,6 +20,9 @@ func (p *PSF) Peak() float64 {
 	top := get(x, y)
 	peak := top + rise(get(x-1, y), top, get(x+1, y)) + rise(get(x, y-1), top, get(x, y+1))
 	step := p.StepDeg * degree
+	if p.Beside != nil {
+		peak *= 1 - p.Beside.Share
+	}
 	return peak / (step * step)
 }
 

@@ -3,8 +3,8 @@ package render
 import (
 	"math"
 	"math/cmplx"
-	"runtime"
-	"sync"
+
+	"simview/internal/fft"
 )
 
 // fold multiplies a spectrum by the OTF and by the response of averaging
@@ -22,7 +22,11 @@ func (st *Stage) fold(dst, src, otf []complex64) {
 		ax: averaging(w, st.over), ay: averaging(h, st.over),
 	}
 	h2 := h / st.over
-	parallel(h2, func(v int) { f.row(dst, v) })
+	fft.InBlocks(h2, func(lo, hi int) {
+		for v := lo; v < hi; v++ {
+			f.row(dst, v)
+		}
+	})
 }
 
 type folder struct {
@@ -74,19 +78,4 @@ func averaging(n, over int) []complex64 {
 		a[k] = complex64(s / complex(float64(over), 0))
 	}
 	return a
-}
-
-// parallel calls f(0..n-1) on all cores, in contiguous shares; f must not
-// write where another call reads or writes.
-func parallel(n int, f func(i int)) {
-	workers := min(runtime.GOMAXPROCS(0), n)
-	var wg sync.WaitGroup
-	for k := range workers {
-		wg.Go(func() {
-			for i := k * n / workers; i < (k+1)*n/workers; i++ {
-				f(i)
-			}
-		})
-	}
-	wg.Wait()
 }

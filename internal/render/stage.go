@@ -24,6 +24,7 @@ type Stage struct {
 	back    *fft.Real2D
 	spectra [3][]complex64
 	veils   veilCache
+	besides besideCache
 }
 
 // apronDeg is drawn round every picture: half the usual PSF. An eye far out of
@@ -91,7 +92,8 @@ func (st *Stage) transform() (err error) {
 //
 //	core = scene (*) PSF, averaged over each shown sample
 //
-// Nothing is taken out for scatter here. A nil PSF is perfect optics (OTF = 1).
+// of the light through the lens, as if it were all: what passes beside a displaced
+// one is a layer of its own. Nothing is taken out for scatter here. A nil PSF is perfect optics (OTF = 1).
 // It is an error when an eye is so far out of focus that the picture with its
 // apron would be too large to compute.
 func (st *Stage) Core(p *psf.PSF) (*light.Image, error) {
@@ -102,7 +104,7 @@ func (st *Stage) Core(p *psf.PSF) (*light.Image, error) {
 	if err != nil {
 		return nil, err
 	}
-	return wide.through(p.OTF().OnGrid(wide.fine.W, wide.fine.H, wide.fine.StepDeg)), nil
+	return wide.through(p.ThroughOTF().OnGrid(wide.fine.W, wide.fine.H, wide.fine.StepDeg)), nil
 }
 
 // through multiplies the spectra by an OTF and cuts the apron off.

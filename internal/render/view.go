@@ -73,12 +73,17 @@ func PSF(s eye.State) (*psf.PSF, error) {
 func Optics() psf.Options { return psf.Options{LCA: psf.Thibos, StilesCrawford: true} }
 
 // Look makes the wide picture of a view and, where the scene has one, its
-// window, which takes its coarse bands from the wide one.
+// window, which takes its coarse bands and the light beside a displaced lens from
+// the wide one.
 func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
 	loss := v.Eye.Loss()
 	opt := fieldmask.Options{Gaze: v.Gaze}
 	lamps := newGlow(p)
-	in, err := t.Wide.retina(v.Eye, lamps)
+	second, err := t.Wide.beside(p.Beside)
+	if err != nil {
+		return wide, window, err
+	}
+	in, err := t.Wide.retina(v.Eye, lamps, second)
 	if err != nil {
 		return wide, window, err
 	}
@@ -90,7 +95,7 @@ func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
 	if t.Window == nil {
 		return wide, window, nil
 	}
-	if in, err = t.Window.retina(v.Eye, lamps); err != nil {
+	if in, err = t.Window.retina(v.Eye, lamps, second); err != nil {
 		return wide, window, err
 	}
 	window = Picture{Retina: in.Retina, Seen: in.Retina}
@@ -107,17 +112,20 @@ func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
 
 // retina makes the retinal image of a stage,
 //
-//	retina = keep (core + lamps) + veil
+//	retina = keep ((1 - u) (core + lamps) + u beside) + veil
 //
-// and the luminance the place is adapted to, which leaves the lamps out.
-func (st *Stage) retina(s eye.State, lamps *glow) (fieldmask.Light, error) {
+// u the share of the light that passes beside the lens and beside the second image
+// it makes, and the luminance the place is adapted to, which leaves the lamps out.
+func (st *Stage) retina(s eye.State, lamps *glow, second *layer) (fieldmask.Light, error) {
 	core, err := st.Core(lamps.p)
 	if err != nil {
 		return fieldmask.Light{}, err
 	}
+	second.mix(core)
 	img, keep := st.scattered(core, s.Glare)
 	in := fieldmask.Light{Adapt: fieldmask.Adaptation(img)}
-	lamps.add(img, st.Scene.Lamps, keep, st.Scene.AdaptCdM2*lampFloor)
+	lamps.add(img, st.Scene.Lamps, keep*second.through(), st.Scene.AdaptCdM2*lampFloor)
+	second.addLamps(img, keep)
 	dim(img, s.Light)
 	in.Retina = img
 	for i := range in.Adapt {
