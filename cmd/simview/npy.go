@@ -7,15 +7,17 @@ import (
 	"image/color"
 	"io"
 	"math"
+	"strings"
 
 	"simview/internal/psf"
 )
 
-// writeNPY writes float32 values as rows x columns in the NumPy array format,
-// version 1.0: magic, header length, a header padded to 64 bytes, the data in
-// little-endian order.
-func writeNPY(w io.Writer, v []float32, rows, columns int) error {
-	head := fmt.Sprintf("{'descr': '<f4', 'fortran_order': False, 'shape': (%d, %d), }", rows, columns)
+// writeNPY writes float32 values in the NumPy array format, version 1.0: magic,
+// header length, a header padded to 64 bytes, the data in little-endian order.
+// The last of the two or more sizes changes fastest: rows, columns, colours.
+func writeNPY(w io.Writer, v []float32, sizes ...int) error {
+	shape := strings.Trim(strings.Join(strings.Fields(fmt.Sprint(sizes)), ", "), "[]")
+	head := fmt.Sprintf("{'descr': '<f4', 'fortran_order': False, 'shape': (%s), }", shape)
 	const fixed = 10 // magic, version and length
 	for (fixed+len(head)+1)%64 != 0 {
 		head += " "
