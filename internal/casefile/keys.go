@@ -116,6 +116,8 @@ var unitWords = []struct{ ending, words string }{
 	{"_deg", " in degrees"},
 	{"_years", " in years"},
 	{"_db", " in dB"},
+	{"_percent", " in per cent"},
+	{"breakup_s", " in seconds"},
 	{"_d", " in dioptres"},
 	{"logmar", " in logMAR"},
 	{"terms_um", " in micrometres"},

@@ -9,14 +9,10 @@ import (
 )
 
 // cornealMap reads a measured map of the cornea.
-func (d *decoder) cornealMap(k *Cornea, path string) {
-	if k.Wavefront != nil || k.Surface != nil {
-		d.add(path, "stands beside the cornea's wavefront or surface", "", "keep one of them")
-	}
+func (d *decoder) cornealMap(m *CornealMap, path string) {
 	if d.failed(path) {
 		return
 	}
-	m := k.Map
 	what := "must be a file beside the case or below it"
 	var data []byte
 	if fs.ValidPath(m.CSV) {

@@ -114,11 +114,15 @@ func (d *decoder) cornea(e *Eye, path string) {
 		d.add(path+".surface", "stands beside the cornea's wavefront", "", "keep the measured one")
 	}
 	if k.Map != nil {
-		d.cornealMap(k, path+".map")
+		if k.Wavefront != nil || k.Surface != nil {
+			d.add(path+".map", "stands beside the cornea's wavefront or surface", "", "keep one of them")
+		}
+		d.cornealMap(k.Map, path+".map")
 	}
 	if k.Surface != nil {
 		d.surface(e, k.Surface, path+".surface")
 	}
+	d.back(e, path+".back")
 }
 
 // surface checks a seeded map.
@@ -137,6 +141,7 @@ func (d *decoder) surface(e *Eye, s *Surface, path string) {
 	}
 	d.zone(e, s, path)
 	d.grain(s, path)
+	d.reaches(e, s, path)
 }
 
 // grain checks that the grain fits its zone; the map could not be drawn.

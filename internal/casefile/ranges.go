@@ -52,6 +52,8 @@ var spans = map[string]span{
 	"zone_y_mm":                      {-6, 6, "write mm above the centre of the pupil"},
 	"zone_distance_mm":               {0, 6, "write mm from the centre of the pupil"},
 	"zone_radius_mm":                 {0.1, 7, "write mm from the middle of the zone to its edge"},
+	"compensates_percent":            {0, 60, "write how much of the front's irregular wavefront the back takes back; 14 to 24 is usual in keratoconus"},
+	"breakup_s":                      {1, 60, "write the seconds from a blink until the tear film breaks up"},
 	"log_s":                          {0, 3, "write the decimal logarithm, as in 1.5, not the parameter itself"},
 	"x_deg":                          {-90, 90, "write degrees from fixation"},
 	"y_deg":                          {-90, 90, "write degrees above fixation"},

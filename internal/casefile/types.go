@@ -64,6 +64,7 @@ type Eye struct {
 	Wavefront      *Wavefront                `yaml:"wavefront"`                                                             // nil = not measured
 	Implant        *Implant                  `yaml:"implant"`                                                               // nil unless Lens is implant
 	Cornea         *Cornea                   `yaml:"cornea"`                                                                // nil = not stated
+	Tears          *Tears                    `yaml:"tears"`                                                                 // nil = an even film
 	Biometry       *Biometry                 `yaml:"biometry"`                                                              // nil = not measured
 	Straylight     *Straylight               `yaml:"straylight"`                                                            // nil = not measured
 	Fields         []FieldData               `yaml:"fields"`                                                                // empty = not tested
@@ -108,7 +109,7 @@ type Glasses struct {
 // Wavefront is a measured set of Zernike coefficients.
 type Wavefront struct {
 	Scheme       string                         `yaml:"scheme" need:"write osa, osa-nm, noll or fringe, as the instrument names it" one:"osa,osa-nm,noll,fringe"` // osa (index j), osa-nm ("n,m"), noll or fringe
-	Of           string                         `yaml:"of" need:"write whole-eye or cornea" one:"whole-eye,cornea"`                                               // whole-eye or cornea
+	Of           string                         `yaml:"of" need:"write whole-eye, cornea or cornea-back" one:"whole-eye,cornea,cornea-back"`                      // whole-eye, cornea or cornea-back
 	PupilMM      unit.Value[unit.MM]            `yaml:"pupil_mm" need:"write the diameter that the terms belong to; without it they mean nothing"`
 	WavelengthNM unit.Value[unit.NM]            `yaml:"wavelength_nm" need:"write what the instrument or its export says, as in 555"`
 	TermsUM      map[string]unit.Value[unit.UM] `yaml:"terms_um" need:"write one term per line, as in '3,1': 0.12"` // as written, by the scheme's index
@@ -172,6 +173,7 @@ type Cornea struct {
 	Wavefront             *Wavefront          `yaml:"wavefront"` // irregular terms, of: cornea
 	Map                   *CornealMap         `yaml:"map"`       // or a measured map
 	Surface               *Surface            `yaml:"surface"`   // or a seeded map
+	Back                  *CorneaBack         `yaml:"back"`      // nil = a regular back surface
 }
 
 // CornealMap is a measured map of the front of the cornea in a file.
@@ -187,6 +189,7 @@ type CornealMap struct {
 type Surface struct {
 	Kind           string              `yaml:"kind" need:"write grain, ridges, dots or fingerprint" one:"grain,ridges,dots,fingerprint"` // its pattern: grain, ridges, dots or fingerprint
 	Words          string              `yaml:"words"`                                                                                    // what it is, in words: old scar
+	MadeOf         string              `yaml:"made_of" one:"cornea,epithelium,tears"`                                                    // what the heights consist of: cornea, epithelium or tears; cornea when left out
 	RMSUM          unit.Value[unit.UM] `yaml:"rms_um" need:"write the height of the irregularity, root mean square inside its zone"`     // surface height (not path), rms inside the zone
 	GrainMM        unit.Value[unit.MM] `yaml:"grain_mm" need:"write the size of one bump, often 0.3 to 1.5"`                             // size of one bump
 	ZoneXMM        unit.Value[unit.MM] `yaml:"zone_x_mm"`                                                                                // clinician's axes

@@ -72,6 +72,8 @@ func (e *Eye) understood() []string {
 	out = append(out, e.implantWords()...)
 	out = append(out, e.biometryWords()...)
 	out = append(out, e.corneaWords()...)
+	out = append(out, e.Cornea.backWords()...)
+	out = append(out, e.Tears.words()...)
 	out = append(out, e.straylightWords())
 	if len(e.Fields) == 0 {
 		out = append(out, "Visual field: not given; a full field will be assumed.")
@@ -203,8 +205,8 @@ func (e *Eye) corneaWords() []string {
 		out = append(out, k.Map.words())
 	}
 	if s := k.Surface; s != nil {
-		out = append(out, fmt.Sprintf("Cornea: irregular (%s, pattern %s), height %s root mean square, grain %s, within %s of the place %.2f mm to the clinician's right and %.2f mm above the centre of the pupil; seeded map number %d, not the measured one.",
-			orWord(s.Words, "not named"), s.Kind, said(s.RMSUM, " µm"), said(s.GrainMM, " mm"), said(s.ZoneRadiusMM, " mm"),
+		out = append(out, fmt.Sprintf("Cornea: irregular (%s, pattern %s%s), height %s root mean square, grain %s, within %s of the place %.2f mm to the clinician's right and %.2f mm above the centre of the pupil; seeded map number %d, not the measured one.",
+			orWord(s.Words, "not named"), s.Kind, s.mediumWords(), said(s.RMSUM, " µm"), said(s.GrainMM, " mm"), said(s.ZoneRadiusMM, " mm"),
 			float64(s.ZoneCentre.X), float64(s.ZoneCentre.Y), s.Seed))
 	}
 	return out

@@ -73,6 +73,7 @@ func (d *decoder) eye(e *Eye, path string) {
 	d.wavefront(e.Wavefront, path+".wavefront", "whole-eye")
 	d.implant(e, path+".implant")
 	d.cornea(e, path+".cornea")
+	d.tears(e.Tears, path+".tears")
 	d.biometry(e.Biometry, path+".biometry")
 	for i := range e.Fields {
 		d.field(&e.Fields[i], e.Side, fmt.Sprintf("%s.fields[%d]", path, i+1))
