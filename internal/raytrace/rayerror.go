@@ -29,8 +29,13 @@ func (s *System) WavefrontByDirections(from Vec, pupilMM float64) (zernike.Terms
 	if err != nil {
 		return zernike.Terms{}, err
 	}
+	return b.termsByDirections(pupilMM / 2)
+}
+
+// termsByDirections adds directions up along spokes and fits the terms.
+func (b *beam) termsByDirections(radiusMM float64) (zernike.Terms, error) {
 	xs, ys, w := []float64{0}, []float64{0}, []float64{0}
-	h := pupilMM / 2 * (1 - 1e-9) / spokeSteps
+	h := radiusMM * (1 - 1e-9) / spokeSteps
 	for k := range spokesInRoute {
 		sin, cos := math.Sincos(2 * math.Pi * float64(k) / spokesInRoute)
 		along, err := b.alongSpoke(cos, sin, h)
@@ -44,7 +49,7 @@ func (s *System) WavefrontByDirections(from Vec, pupilMM float64) (zernike.Terms
 			xs, ys, w = append(xs, r*cos), append(ys, r*sin), append(w, -1000*sum)
 		}
 	}
-	t, _, err := zernike.Fit(xs, ys, w, pupilMM/2, fitOrder)
+	t, _, err := zernike.Fit(xs, ys, w, radiusMM, fitOrder)
 	if err != nil {
 		return zernike.Terms{}, err
 	}
