@@ -1,6 +1,7 @@
 // Package cause works out, from a case, the causes of an eye's bad vision, once
 // and together, and makes the eye state for any set of them at any strength.
-// Trials (spectacles, pinhole, lens put straight) are applied last.
+// Trials (glasses, contact lenses, lens put straight and so on) are applied last, in
+// the order of the planes that light meets.
 //
 // The three eyes: the reference eye has every cause at strength 0, the fellow
 // eye is the case's other eye with its own causes; the ideal eye is for tests.

@@ -48,6 +48,8 @@ type Eye struct {
 
 	mu        sync.Mutex
 	refracted map[string]refraction.PowerVector
+	spreads   map[string]Spread
+	inPlace   *lensModel // of an implant that is not displaced
 }
 
 // Resolve works out the causes of one eye of a case: the lens's share is taken
