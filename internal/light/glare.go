@@ -82,6 +82,11 @@ func (g Glare) Share() float64 {
 //
 //	T                     for T <= 0.5
 //	1 - 0.5 exp(1 - 2 T)  beyond
+//
+// The veil keeps its shape. Light that is scattered again would, at a share of
+// one, make it 15 % weaker at 1 degree, 9 % stronger at 7 and 24 % stronger at 20
+// (sum over Poisson's number of scatterings, worked out outside this program);
+// log s itself is known to 0.1, which is 26 %.
 func (g Glare) Leaving() float64 {
 	t := g.Share()
 	if t <= 0.5 {

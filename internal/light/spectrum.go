@@ -61,6 +61,10 @@ func Primary(primary, n int) []Line {
 	return sample(luminous(primary), n)
 }
 
+// Primaries returns [Primary] of red, green and blue: the light of a PSF for each
+// primary, for pictures that show the eye's own colour fringes.
+func Primaries(n int) [3][]Line { return [3][]Line{Primary(0, n), Primary(1, n), Primary(2, n)} }
+
 // White returns n wavelengths of the display's white weighted by luminous
 // efficiency: the three primaries by their share of white's luminance. It is
 // the spectrum of the PSF that all primaries share; n below 1 panics.

@@ -114,3 +114,44 @@ func moments(lines []Line) (sum, mean, sd float64) {
 	}
 	return sum, mean, math.Sqrt(sd)
 }
+
+// Mixed by the luminance weights of IEC 61966-2-1, the three spectra make the
+// standard's white: XYZ of D65, 0.9505, 1, 1.0891 (from memory). 6 %: the nearest
+// Gaussian's blue lies 0.01 and 0.002 off in x and y, which is 5 % of its Z.
+func TestPrimariesMixToTheWhiteOfTheStandard(t *testing.T) {
+	const rounding = 0.06
+	var white [3]float64
+	for p, w := range [3]float64{WeightR, WeightG, WeightB} {
+		var sum [3]float64
+		for _, row := range cieTable(t) {
+			s := PrimarySpectrum(p, row[0])
+			for i := range sum {
+				sum[i] += s * row[i+1]
+			}
+		}
+		for i := range white {
+			white[i] += w * sum[i] / sum[1]
+		}
+	}
+	for i, want := range [3]float64{0.9505, 1, 1.0891} {
+		near(t, []string{"X", "Y", "Z"}[i], white[i], want, rounding)
+	}
+}
+
+// The PSF of white and the three PSFs of the primaries, weighted by luminance,
+// have to be the same light: mean wavelength to 0.1 nm, and with the weights at
+// most a band's rounding in between.
+func TestThePrimariesTogetherAreTheWhite(t *testing.T) {
+	for _, n := range []int{5, 7, 9} {
+		var mean, sum float64
+		for p, lines := range Primaries(n) {
+			w := [3]float64{WeightR, WeightG, WeightB}[p]
+			s, m, _ := moments(lines)
+			near(t, "share of a primary", s, 1, 1e-12)
+			sum, mean = sum+w*s, mean+w*m
+		}
+		_, white, _ := moments(White(n))
+		near(t, "sum", sum, 1, 1e-12)
+		near(t, "mean wavelength, nm", mean, white, 0.1)
+	}
+}
