@@ -126,3 +126,26 @@ func TestAnImageIsSpreadToTheSideThePatientSees(t *testing.T) {
 	near(t, "column", mx/sum, 40+1.5*3.437747/.5, .25)
 	near(t, "row", my/sum, 30+3.437747/.5, .25)
 }
+
+// Scheiner again: in a long-sighted eye light that enters low meets the retina
+// low, which is seen high. A lens moved up and to the clinician's left leaves the
+// pupil's lower right open; the patient sees that light up and, the clinician's
+// right being his left, where a long-sighted eye's rays do not cross: to the right.
+func TestLightBesideALensMovedUpIsSeenUpAndOnTheSideTheLensMovedTo(t *testing.T) {
+	for side, lens := range map[string]float64{"right": -.75, "left": .75} {
+		inside := func(x, y float64) float64 { return 2.4 - math.Hypot(x-lens, y-.75) }
+		p := lamp(t, Aperture{DiameterMM: 4, InsideMM: inside, BesideUM: defocus(8)})
+		s := p.Beside.On(arcmin)
+		var x, y float64
+		for k, v := range s.Pix {
+			x, y = x+float64(v)*float64(s.Left+k%s.W), y+float64(v)*float64(s.Top-k/s.W)
+		}
+		// The middle of what a disc of radius R at a distance d leaves of one of
+		// radius r lies at d S / A, S the part of the former beyond the chord and A
+		// the area left: 1.061 x 2.888 / 2.203 = 1.391 mm, by hand. At 8 D that is
+		// 38.25 minutes, 27.0 each way; the cells of the pupil are good to a few
+		// thousandths.
+		near(t, side+" eye: up, minutes", y, 27.0, .2)
+		near(t, side+" eye: to the right, minutes", x, -math.Copysign(27.0, lens), .2)
+	}
+}

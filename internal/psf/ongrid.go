@@ -42,8 +42,9 @@ func (o *OTF) OnGrid(w, h int, stepDeg float64) []complex64 {
 }
 
 // besideReach is how far, in cycles per degree, the light beside a lens is
-// counted on a grid: spread over degrees, it has no contrast left beyond.
-const besideReach = 4.0
+// counted on a grid: spread over degrees, it keeps a few hundredths of its own
+// contrast there, and less than its rays say.
+const besideReach = 10.0
 
 // addBeside mixes what passes beside the lens into a half spectrum.
 func (o *OTF) addBeside(out []complex64, w, h int, stepDeg float64) {

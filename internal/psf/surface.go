@@ -16,6 +16,7 @@ type surface struct {
 	dx     float64 // mm
 	radius float64 // mm
 	w      []float64
+	inside func(xMM, yMM float64) float64 // see Aperture.InsideMM
 }
 
 func (s *surface) width() int { return 2*s.m + 1 }
@@ -24,7 +25,7 @@ func (s *surface) width() int { return 2*s.m + 1 }
 // continues it a little beyond the rim.
 func sampleSurface(a Aperture, dx float64) (*surface, error) {
 	r := a.DiameterMM / 2
-	s := &surface{m: int(math.Ceil(r/dx)) + margin, dx: dx, radius: r}
+	s := &surface{m: int(math.Ceil(r/dx)) + margin, dx: dx, radius: r, inside: a.InsideMM}
 	n := s.width()
 	s.w = make([]float64, n*n)
 	if a.PathUM == nil {
@@ -129,6 +130,9 @@ func (s *surface) steepest(power, cx, cy float64) float64 {
 			x, y := float64(i-s.m)*s.dx, float64(j-s.m)*s.dx
 			if math.Hypot(math.Abs(x)+s.dx, math.Abs(y)+s.dx) > s.radius {
 				continue
+			}
+			if s.inside != nil && s.inside(x, y) < -2*s.dx {
+				continue // that light passes beside the lens
 			}
 			here := s.w[j*n+i]
 			gx := (s.w[j*n+i+1]-here)/s.dx - power*(x+s.dx/2+cx)
