@@ -10,39 +10,69 @@ import (
 	"simview/internal/zernike"
 )
 
-// resolveCornea builds the irregular cornea at strength 1 from coefficients,
-// from a measured map or from a seeded surface.
+// resolveCornea builds the irregular cornea at strength 1: its front from
+// coefficients, from a measured map or from a seeded surface, then its back.
 func (e *Eye) resolveCornea() error {
 	c := e.Data.Cornea
-	if c == nil || (c.Wavefront == nil && c.Surface == nil && c.Map == nil) {
+	if c == nil {
 		return nil
 	}
-	var words string
-	from := unit.Measured
+	words, from, err := e.front(c)
+	if err != nil {
+		return err
+	}
+	if c.Back == nil && (c.Wavefront != nil || c.Map != nil) {
+		e.note("back of the cornea: not given, taken as regular (assumed)")
+	}
+	if c.Back != nil {
+		more, backFrom, err := e.back(c.Back)
+		if err != nil {
+			return fmt.Errorf("cornea.back: %w", err)
+		}
+		if words != "" {
+			words += "; "
+		}
+		words, from = words+more, max(from, backFrom)
+	}
+	if words != "" {
+		e.add(Cause{ID: Cornea, Label: "Irregular cornea", Amount: words, From: from})
+	}
+	return nil
+}
+
+// front adds the front surface and says what it is; no words for a regular one.
+func (e *Eye) front(c *casefile.Cornea) (words string, from unit.Origin, err error) {
+	from = unit.Measured
 	if w := c.Wavefront; w != nil {
 		t, err := e.beyondUsual(w.Terms)
 		if err != nil {
-			return fmt.Errorf("cornea.wavefront: %w", err)
+			return "", from, fmt.Errorf("cornea.wavefront: %w", err)
 		}
 		e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, From: eye.Measured, PathUM: t.PathUM})
 		e.widest(w)
 		words = fmt.Sprintf("measured corneal wavefront, %.2f µm RMS (order 3 up) at %.1f mm", w.Terms.RMSOrders(3, w.Terms.Order()), 2*t.RadiusMM)
 	}
 	if m := c.Map; m != nil {
-		var err error
 		if words, err = e.mapped(m.Front); err != nil {
-			return fmt.Errorf("cornea.map: %w", err)
+			return "", from, fmt.Errorf("cornea.map: %w", err)
 		}
 	}
 	if m := c.Surface; m != nil {
 		if err := e.irregular(m); err != nil {
-			return fmt.Errorf("cornea.surface: %w", err)
+			return "", from, fmt.Errorf("cornea.surface: %w", err)
 		}
-		from = m.RMSUM.From
-		words = fmt.Sprintf("%s: surface uneven by %.1f µm RMS, grain %.1f mm, over %.1f mm", m.Kind, float64(m.RMSUM.V), float64(m.GrainMM.V), 2*float64(m.ZoneRadiusMM.V))
+		from, words = m.RMSUM.From, surfaceWords(m)
 	}
-	e.add(Cause{ID: Cornea, Label: "Irregular cornea", Amount: words, From: from})
-	return nil
+	return words, from, nil
+}
+
+// surfaceWords says what a seeded surface is.
+func surfaceWords(m *casefile.Surface) string {
+	of := ""
+	if m.MadeOf != "" && m.MadeOf != string(cornea.WholeCornea) {
+		of = " of " + m.MadeOf
+	}
+	return fmt.Sprintf("%s%s: surface uneven by %.1f µm RMS, grain %.1f mm, over %.1f mm", m.Kind, of, float64(m.RMSUM.V), float64(m.GrainMM.V), 2*float64(m.ZoneRadiusMM.V))
 }
 
 // beyondUsual returns orders 3 and up of a measured cornea without the spherical
@@ -59,16 +89,30 @@ func (e *Eye) beyondUsual(t zernike.Terms) (zernike.Terms, error) {
 	return t.Keep(3, t.Order()), nil
 }
 
+// irregular adds a seeded surface between air and what it is made of.
 func (e *Eye) irregular(m *casefile.Surface) error {
-	s, err := cornea.NewSurface(cornea.Irregularity{
-		Kind: cornea.Kind(m.Kind), RMSUM: float64(m.RMSUM.V), GrainMM: float64(m.GrainMM.V),
-		CentreXMM: float64(m.ZoneCentre.X), CentreYMM: float64(m.ZoneCentre.Y), ZoneRadiusMM: float64(m.ZoneRadiusMM.V), Seed: m.Seed,
-	})
+	n, err := cornea.Medium(m.MadeOf).Index()
+	if err != nil {
+		return err
+	}
+	s, err := seeded(m, 1, n)
 	if err != nil {
 		return err
 	}
 	e.cornea = append(e.cornea, eye.Part{By: string(Cornea), Plane: eye.FrontCornea, From: eye.Generated, PathUM: s.PathUM})
 	return nil
+}
+
+// seeded makes the surface of a case between two indices, from the front.
+func seeded(m *casefile.Surface, before, behind float64) (*cornea.Surface, error) {
+	s, err := cornea.NewSurface(cornea.Irregularity{
+		Kind: cornea.Kind(m.Kind), RMSUM: float64(m.RMSUM.V), GrainMM: float64(m.GrainMM.V),
+		CentreXMM: float64(m.ZoneCentre.X), CentreYMM: float64(m.ZoneCentre.Y), ZoneRadiusMM: float64(m.ZoneRadiusMM.V), Seed: m.Seed,
+	})
+	if err != nil {
+		return nil, err
+	}
+	return s.Between(before, behind)
 }
 
 // widest notes the pupil over which a wavefront was measured; where several

@@ -18,11 +18,9 @@ const leastReachMM = 1.0
 //
 //	W(x, y) = W_map(x + p_x, y + p_y)
 func (e *Eye) mapped(f *cornea.Front) (string, error) {
-	p := e.Data.PupilShift()
-	px, py := float64(p.X), float64(p.Y)
-	reach := f.RadiusMM - math.Hypot(px, py)
-	if reach < leastReachMM {
-		return "", fmt.Errorf("covers %.1f mm about the pupil; at least %g mm are needed", 2*reach, 2*leastReachMM)
+	px, py, reach, err := e.onMap(f)
+	if err != nil {
+		return "", err
 	}
 	t, err := f.Terms.Translate(px, py, reach)
 	if err != nil {
@@ -36,4 +34,15 @@ func (e *Eye) mapped(f *cornea.Front) (string, error) {
 	}})
 	e.limit(2 * reach)
 	return fmt.Sprintf("measured corneal map, beyond the usual %.2f µm RMS (order 3 up) and %.2f µm RMS finer at %.1f mm", t.RMS(), f.Fine.RMSUM, 2*reach), nil
+}
+
+// onMap returns where the centre of the pupil lies on a map and how far the map
+// reaches from there, mm; a map that covers too little is an error.
+func (e *Eye) onMap(f *cornea.Front) (px, py, reach float64, err error) {
+	p := e.Data.PupilShift()
+	px, py = float64(p.X), float64(p.Y)
+	if reach = f.RadiusMM - math.Hypot(px, py); reach < leastReachMM {
+		err = fmt.Errorf("covers %.1f mm about the pupil; at least %g mm are needed", 2*reach, 2*leastReachMM)
+	}
+	return px, py, reach, err
 }

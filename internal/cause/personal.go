@@ -37,14 +37,10 @@ const bestFit = "best-fit conic of the map"
 // sphericalAberrations returns c(4,0) at 6 mm of cornea and implant as the
 // reference eye has them: what resolveTypical takes.
 func (e *Eye) sphericalAberrations() (cornea, lens unit.Value[unit.UM]) {
-	if k := e.Data.Cornea; k != nil {
-		cornea = k.SphericalAberrationUM
-	}
-	cornea = cornea.Or(corneaSAUM, unit.Typical, "ISO 11979-2")
 	if m := e.Data.Implant; m != nil {
 		lens = m.SphericalAberrationUM
 	}
-	return cornea, lens.Or(naturalSAUM-corneaSAUM, unit.Typical, "whole eye +0.13, Salmon and van de Pol 2006")
+	return e.corneaC40, lens.Or(naturalSAUM-corneaSAUM, unit.Typical, "whole eye +0.13, Salmon and van de Pol 2006")
 }
 
 // tracedEye builds the eye for a displacement. What the eye needs, less what the

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"simview/internal/casefile"
+	"simview/internal/cornea"
 	"simview/internal/eye"
 	"simview/internal/fieldmask"
 	"simview/internal/light"
@@ -22,8 +23,9 @@ type Eye struct {
 	Causes []Cause
 	Notes  []string // what was assumed, for every output
 
-	typical     []eye.Part // the reference eye's own aberration
-	corneaSA    zernike.Terms
+	typical     []eye.Part          // the reference eye's own aberration
+	corneaC40   unit.Value[unit.UM] // of the reference eye's cornea at 6 mm, about its axis
+	corneaSA    zernike.Terms       // the same about the centre of the pupil, orders 3 and up
 	lens        *lensModel
 	cornea      []eye.Part             // at strength 1
 	left        refraction.PowerVector // need minus worn, as measured
@@ -31,6 +33,7 @@ type Eye struct {
 	worn        refraction.PowerVector // at the cornea
 	need        refraction.PowerVector // at the cornea
 	unexplained eye.Part               // measured minus explained
+	film        *cornea.TearFilm       // nil: the case has none
 	glare0      light.Glare
 	glare1      light.Glare
 	field       *fieldmask.Surface
@@ -64,7 +67,7 @@ func Resolve(c *casefile.Case, side unit.Side) (*Eye, error) {
 	e := &Eye{Side: side, Case: c, Data: d, refracted: map[string]refraction.PowerVector{}}
 	for _, step := range []func() error{
 		e.resolvePupil, e.resolveTypical, e.resolveLens, e.resolveRefraction,
-		e.resolveCornea, e.resolveScatter, e.resolveField, e.resolveRest,
+		e.resolveCornea, e.resolveTears, e.resolveScatter, e.resolveField, e.resolveRest,
 	} {
 		if err := step(); err != nil {
 			return nil, fmt.Errorf("%s eye: %w", side, err)
@@ -92,46 +95,6 @@ func (e *Eye) resolvePupil() error {
 		}
 	}
 	return nil
-}
-
-// Typical spherical aberration, c(4,0) at 6 mm.
-const (
-	corneaSAUM  = 0.28 // ISO 11979-2 model eye 2, and Wang et al. 2003: 0.280 +- 0.086 (from memory)
-	naturalSAUM = 0.13 // whole eye, Salmon and van de Pol 2006 (abstract read)
-	at6RadiusMM = 3.0
-)
-
-// resolveTypical gives the reference eye its own aberration: the cornea's and
-// the lens's spherical aberration, measured or typical; every other
-// higher-order mean of a population is about 0 (Thibos, Bradley, Hong 2002).
-func (e *Eye) resolveTypical() error {
-	cornea, lens := corneaSAUM, naturalSAUM-corneaSAUM
-	corneaFrom, lensFrom := unit.Typical, unit.Typical
-	if e.Data.Cornea != nil && e.Data.Cornea.SphericalAberrationUM.Given() {
-		given := e.Data.Cornea.SphericalAberrationUM
-		cornea, corneaFrom = float64(given.V), given.From
-	} else {
-		e.note("cornea's spherical aberration %+.2f µm at 6 mm: typical (ISO 11979-2)", cornea)
-	}
-	switch {
-	case e.Data.Implant != nil && e.Data.Implant.SphericalAberrationUM.Given():
-		given := e.Data.Implant.SphericalAberrationUM
-		lens, lensFrom = float64(given.V), given.From
-	case e.Data.Lens == "none":
-		lens = 0
-	default:
-		e.note("lens's spherical aberration %+.2f µm at 6 mm: typical (whole eye +0.13, Salmon and van de Pol 2006)", lens)
-	}
-	e.corneaSA = spherical(cornea)
-	e.typical = []eye.Part{
-		{By: "typical", Plane: eye.FrontCornea, From: eye.OriginOf(corneaFrom), PathUM: e.corneaSA.PathUM},
-		{By: "typical", Plane: eye.Lens, From: eye.OriginOf(lensFrom), PathUM: spherical(lens).PathUM},
-	}
-	return nil
-}
-
-func spherical(c40 float64) zernike.Terms {
-	return zernike.Terms{RadiusMM: at6RadiusMM, WavelengthNM: 555}.With(4, 0, c40)
 }
 
 // resolveRefraction works out the leftover error,

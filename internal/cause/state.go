@@ -21,14 +21,16 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 		return s, err
 	}
 	s = e.atPupil(s, v)
+	if s, err = e.withTears(s, v); err != nil {
+		return s, err
+	}
 	if set[Lens] > 0 && s.PupilMM > e.lens.pupilMM {
 		s = s.Note(fmt.Sprintf("displaced lens continued beyond the %.1f mm that were traced", e.lens.pupilMM))
 	}
 	if k := set[Lens]; k > 0 {
-		if s.Past, err = e.lens.past(k); err != nil {
+		if s.Past, err = e.lens.past(e.lens.at.Times(k)); err != nil {
 			return s, fmt.Errorf("displaced lens at strength %g: %w", k, err)
 		}
-		s = besideNoted(s)
 	}
 	s.Glare = e.glare(set[Scatter])
 	if s.Glare.Saturated() {
@@ -38,7 +40,7 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 	if s, err = e.focused(s, set, v, g); err != nil {
 		return s, err
 	}
-	return fixated(s), nil
+	return besideNoted(fixated(s)), nil
 }
 
 // Reference is the eye with every cause at strength 0: same side, age, pupil,

@@ -12,6 +12,9 @@ type Viewing struct {
 	DistanceM float64 // metres to the scene; +Inf is far
 	Night     bool    // the dim pupil instead of the bright one
 	PupilMM   float64 // overrides the case's pupil when > 0
+	// SinceBlinkS is the seconds since the last blink, for an eye whose case
+	// describes its tear film; 0 leaves the film even.
+	SinceBlinkS float64
 }
 
 // check refuses a distance or a pupil that is none.
@@ -22,8 +25,14 @@ func (v Viewing) check() error {
 	if !(v.PupilMM >= 0) || math.IsInf(v.PupilMM, 1) {
 		return fmt.Errorf("pupil: must be above 0 mm (got %g); 0 stands for that of the case", v.PupilMM)
 	}
+	if !(v.SinceBlinkS >= 0 && v.SinceBlinkS <= MaxSinceBlinkS) {
+		return fmt.Errorf("seconds since the blink: must be 0 to %d (got %g); 0 leaves the tear film even", MaxSinceBlinkS, v.SinceBlinkS)
+	}
 	return nil
 }
+
+// MaxSinceBlinkS is the longest time without a blink that is drawn, in seconds.
+const MaxSinceBlinkS = 120
 
 // near is the distance, in metres, from which the near correction is worn; a
 // screen at arm's length and a page count, a room does not (common practice).
@@ -51,5 +60,9 @@ func (v Viewing) Words(pupilMM float64) string {
 	if v.Night {
 		light = "dim"
 	}
-	return fmt.Sprintf("%s, %s, pupil %.1f mm", where, light, pupilMM)
+	words := fmt.Sprintf("%s, %s, pupil %.1f mm", where, light, pupilMM)
+	if v.SinceBlinkS > 0 {
+		words += fmt.Sprintf(", %.3g s after a blink", v.SinceBlinkS)
+	}
+	return words
 }
