@@ -13,21 +13,36 @@ import (
 	"simview/internal/unit"
 )
 
-// mapOfConic writes a case whose right cornea is a map of the conic of radius
-// 7.8 mm and Q -0.26, and resolves that eye.
+// mapOfConic resolves a right eye whose cornea is a map of the conic of radius
+// 7.8 mm and Q -0.26 and whose reference has no spherical aberration.
 func mapOfConic(t *testing.T, more string) *cause.Eye {
 	t.Helper()
+	return mapCase(t, more, "front")
+}
+
+// mapCase writes a case with a map of that conic and resolves its right eye. The
+// map is one of the front, of the back with a hill of 1 µm x r² mm on it, or,
+// for "", of the front of an eye whose spherical aberration is not stated.
+func mapCase(t *testing.T, more, of string) *cause.Eye {
+	t.Helper()
+	text := map[string]string{
+		"": "map: %s", "front": "spherical_aberration_at_6mm_um: 0, map: %s", "back": "back: {map: %s}",
+	}[of]
+	hill := 0.0
+	if of == "back" {
+		hill = 1
+	}
 	var b strings.Builder
 	b.WriteString("x_mm,y_mm,height_um\n")
 	for j := -20; j <= 20; j++ {
 		for i := -20; i <= 20; i++ {
 			x, y := .2*float64(i), .2*float64(j)
 			r2 := x*x + y*y
-			fmt.Fprintf(&b, "%.1f,%.1f,%.5f\n", x, y, -1000*r2/7.8/(1+math.Sqrt(1-.74*r2/7.8/7.8)))
+			fmt.Fprintf(&b, "%.1f,%.1f,%.5f\n", x, y, -1000*r2/7.8/(1+math.Sqrt(1-.74*r2/7.8/7.8))+hill*x*r2)
 		}
 	}
 	dir := t.TempDir()
-	text := head + "  right: {lens: natural, pupil_bright_mm: 3, pupil_dim_mm: 6, " + more + "cornea: {spherical_aberration_at_6mm_um: 0, map: {csv: m.csv, layout: grid, of: height}}}\n"
+	text = head + "  right: {lens: natural, pupil_bright_mm: 3, pupil_dim_mm: 6, " + more + "cornea: {" + fmt.Sprintf(text, "{csv: m.csv, layout: grid, of: height}") + "}}\n"
 	for name, data := range map[string]string{"m.csv": b.String(), "c.yaml": text} {
 		if err := os.WriteFile(filepath.Join(dir, name), []byte(data), 0o600); err != nil {
 			t.Fatal(err)
