@@ -10,18 +10,17 @@ import (
 	"simview/internal/unit"
 )
 
-// past returns where the edge of the lens at k times its displacement lies in
-// the entrance pupil, and what the path beside it has more than that through it,
+// past returns where the edge of a lens that sits at a place lies in the entrance
+// pupil, and what the path beside it has more than that through it,
 //
 //	W_more = W_without lens - W_displaced, orders 1 to 6
 //
 // the slope counted: it says how far beside the picture that light falls. nil
 // when the optic's diameter is not known.
-func (l *lensModel) past(k float64) (*eye.Past, error) {
+func (l *lensModel) past(at raytrace.DisplacedLens) (*eye.Past, error) {
 	if l.eye.Spec.Lens.OpticMM == 0 {
 		return nil, nil
 	}
-	at := l.at.Times(k)
 	without, err := l.eye.WavefrontPastLens(l.pupilMM)
 	if err != nil {
 		return nil, err
@@ -136,13 +135,16 @@ func besideNoted(s eye.State) eye.State {
 	case share < leastBeside:
 		return s
 	}
-	return s.Note(fmt.Sprintf("%.2g %% of the light %s, out of focus by %.0f D; drawn as a faint second image", 100*share, besideWords, pastDefocusD(s)))
+	return s.Note(fmt.Sprintf("%.2g %% of the light %s, out of focus by %.0f D; drawn as a blurred second image", 100*share, besideWords, besideFocusD(s)))
 }
 
-// pastDefocusD is the defocus of the light beside the lens against that through
-// it, D, from the curvature in the middle of the pupil: W = -M r²/2.
-func pastDefocusD(s eye.State) float64 {
-	const e = 0.1 // mm
-	w := s.Past.MoreUM
-	return math.Abs(w(e, 0)+w(-e, 0)+w(0, e)+w(0, -e)-4*w(0, 0)) / (2 * e * e)
+// besideFocusD is how far out of focus the light beside the lens is in this view,
+// D, from the path in the middle of the pupil and halfway to its rim,
+//
+//	M = |2 (mean W(r) - W(0)) / r²|
+func besideFocusD(s eye.State) float64 {
+	r, w := s.PupilMM/4, s.BesideUM
+	x, y := float64(s.PupilAt.X), float64(s.PupilAt.Y)
+	mean := (w(x+r, y) + w(x-r, y) + w(x, y+r) + w(x, y-r)) / 4
+	return math.Abs(2 * (mean - w(x, y)) / (r * r))
 }

@@ -52,6 +52,25 @@ func TestAPinholeOffCentreSamplesTheWavefrontWhereItStands(t *testing.T) {
 	}
 }
 
+func TestAPinholeOffCentreMeetsTheEdgeOfTheLensWhereItStands(t *testing.T) {
+	s := eye.State{PupilMM: 1, PupilAt: unit.PupilPoint{X: 1.5, Y: -0.5}}
+	s = s.With(eye.Part{PathUM: func(x, y float64) float64 { return x }})
+	if a := s.Aperture(); a.InsideMM != nil || a.BesideUM != nil {
+		t.Error("an edge without a displaced lens")
+	}
+	s.Past = &eye.Past{
+		InsideMM: func(x, y float64) float64 { return 10*x + y },
+		MoreUM:   func(x, y float64) float64 { return 100 * y },
+	}
+	a := s.Aperture()
+	if got, want := a.InsideMM(0.25, 0.125), 17.5-0.375; got != want {
+		t.Errorf("%v mm inside, want %v", got, want)
+	}
+	if got, want := a.BesideUM(0.25, 0.125), 1.75-37.5; got != want {
+		t.Errorf("path beside the lens %v, want %v", got, want)
+	}
+}
+
 func TestLossGrowsWithItsStrength(t *testing.T) {
 	field := fieldmask.Field{Side: unit.Right, Pattern: "free", Kind: fieldmask.TotalDeviation}
 	for _, at := range [][2]unit.Degrees{{-6, -6}, {6, -6}, {-6, 6}, {6, 6}, {0, 0}} {
