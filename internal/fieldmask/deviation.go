@@ -7,8 +7,8 @@ import (
 	"simview/internal/unit"
 )
 
-// ToTotalDeviation returns the field as total deviation from the age norm
-// ([Normal]), without the blind-spot pair. A field that already holds
+// ToTotalDeviation returns the field as total deviation from its age
+// norm ([Norm.At]), without the blind-spot pair. A field that already holds
 // deviations keeps them: what the instrument measured comes first.
 func (f Field) ToTotalDeviation(ageYears float64) Field {
 	out := f
@@ -18,7 +18,7 @@ func (f Field) ToTotalDeviation(ageYears float64) Field {
 	}
 	out.Kind = TotalDeviation
 	for i, p := range out.Points {
-		out.Points[i].DB = p.DB - float64(Normal(f.Side, p.At, ageYears))
+		out.Points[i].DB = p.DB - float64(f.Norm.At(f.Side, p.At, ageYears))
 	}
 	return out
 }

@@ -34,10 +34,13 @@ type Point struct {
 // Field is one visual field test of one eye.
 type Field struct {
 	Side    unit.Side
-	Pattern string // "24-2", "30-2", "10-2" or "free"
+	Pattern string // "24-2", "24-2c", "30-2", "10-2" or "free"
 	Kind    Kind
 	Points  []Point
 	Source  string // file name or words
+	Date    string // day of the test as in 2024-05-03, when known
+	Tests   int    // tests that the values are the mean of; 0 means one
+	Norm    *Norm  // age norm for sensitivities; nil is the built-in one
 }
 
 // Warning is one sentence about a field that was read but looks odd.

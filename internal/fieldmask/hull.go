@@ -9,7 +9,7 @@ import (
 type hull [][2]float64
 
 // newHull builds the outline (monotone chain).
-func newHull(pts []lossPoint) hull {
+func newHull(pts []seen) hull {
 	var p [][2]float64
 	for _, q := range pts {
 		p = append(p, [2]float64{q.x, q.y})

@@ -2,9 +2,7 @@ package fieldmask
 
 import (
 	_ "embed"
-	"fmt"
 	"math"
-	"strconv"
 	"strings"
 
 	"simview/internal/unit"
@@ -16,18 +14,37 @@ var normalTable string
 // NormalSource names the age norm in reports.
 const NormalSource = "age norm worked out from an open set of 24-2 fields (Montesano and others 2022), 1 to 2 dB high; beyond its places continued by an assumed shape"
 
-// Normal returns the assumed age-normal sensitivity in dB at a place, for an
-// age in 0 to 120 years: at the 52 places of 24-2 the table of an open data set
-// ([NormalSource]); elsewhere an assumed smooth hill
+// Norm is a table of age-normal sensitivities and how it is continued beyond its
+// places; a nil Norm is the built-in one.
+type Norm struct {
+	rows   []normalRow
+	Source string // file name or words, for reports
+}
+
+// Name returns where the norm comes from.
+func (n *Norm) Name() string {
+	if n == nil {
+		return NormalSource
+	}
+	return n.Source
+}
+
+// At returns the age-normal sensitivity in dB at a place, for an age in 0 to 120
+// years: at the places of the table the table; elsewhere an assumed smooth hill
 //
 //	H = 33.5 - 0.20 r - 0.003 r² - 0.05 max(y, 0) - (0.04 + 0.0012 r)(A - 45)
 //
 // raised by the table's distance from that hill, smoothed over the places near
 // by, so that it passes close to the table and keeps its own shape beyond it.
-func Normal(side unit.Side, at unit.SightPoint, ageYears float64) unit.PerimetricDB {
+// That is how the table of 24-2 serves 30-2 and 10-2 (an assumption).
+func (n *Norm) At(side unit.Side, at unit.SightPoint, ageYears float64) unit.PerimetricDB {
+	rows := normalRows
+	if n != nil {
+		rows = n.rows
+	}
 	x, y := float64(at.X)*temple(side), float64(at.Y)
 	sum, weight := 0.0, 0.0
-	for _, row := range normalRows {
+	for _, row := range rows {
 		d2 := (row.x-x)*(row.x-x) + (row.y-y)*(row.y-y)
 		db := row.at0 + row.perYear*ageYears
 		if d2 == 0 {
@@ -40,7 +57,14 @@ func Normal(side unit.Side, at unit.SightPoint, ageYears float64) unit.Perimetri
 	return unit.PerimetricDB(hill(x, y, ageYears) + sum/weight)
 }
 
-// hill is the assumed shape H of [Normal], dB; r is the distance from fixation.
+// Normal returns the sensitivity that the built-in norm ([NormalSource])
+// expects: the table of an open data set at the 52 places of 24-2, continued as
+// [Norm.At] says.
+func Normal(side unit.Side, at unit.SightPoint, ageYears float64) unit.PerimetricDB {
+	return (*Norm)(nil).At(side, at, ageYears)
+}
+
+// hill is the assumed shape H of [Norm.At], dB; r is the distance from fixation.
 func hill(x, y, age float64) float64 {
 	r := math.Hypot(x, y)
 	return 33.5 - 0.20*r - 0.003*r*r - 0.05*math.Max(y, 0) - (0.04+0.0012*r)*(age-45)
@@ -53,17 +77,9 @@ var normalRows = mustNormal(normalTable)
 
 // mustNormal reads the embedded table; a fault in it is a fault of the build.
 func mustNormal(text string) []normalRow {
-	var rows []normalRow
-	for _, line := range strings.Split(strings.TrimSpace(text), "\n")[1:] {
-		var v [4]float64
-		for i, c := range strings.Split(strings.TrimSpace(line), ",")[:4] {
-			x, err := strconv.ParseFloat(c, 64)
-			if err != nil {
-				panic(fmt.Sprintf("fieldmask: normal table: %v in %q", err, line))
-			}
-			v[i] = x
-		}
-		rows = append(rows, normalRow{v[0], v[1], v[2], v[3]})
+	n, err := ReadNorm(strings.NewReader(text), "built-in norm")
+	if err != nil {
+		panic("fieldmask: " + err.Error())
 	}
-	return rows
+	return n.rows
 }

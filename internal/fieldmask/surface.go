@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"sync"
 
 	"simview/internal/light"
 	"simview/internal/unit"
@@ -13,33 +14,45 @@ const (
 	surfaceStep = 0.25 // degrees between nodes of the surface
 	heldDeg     = 3.0  // degrees beyond the tested area over which the loss is held
 	fadedDeg    = 6.0  // degrees beyond the tested area from which nothing is known
-	joinDeg     = 1.5  // degrees to each side of a fine grid's border over which it joins the coarse one
-	seamDeg     = 6.0  // degrees to the temple of fixation from which the halves count as one
 	// UncertainDB is the sensitivity below which the depth of a loss is not
-	// reliable and means "at least this much" (15 to 19 dB in the literature).
+	// reliable and means "at least this much" (15 to 19 dB in the literature,
+	// Gardiner2016).
 	UncertainDB = 15.0
 )
 
-// Surface is the loss of one eye over its visual field, drawn between and
-// around the tested places. It is bounded by the neighbouring places (no
-// overshoot), passes through the tested places, keeps the upper and lower half
-// apart on the nose's side of fixation, and is exactly 0 where every place is
-// unharmed. Beyond the tested area the nearest loss is held for 3 degrees, then
-// falls to 0 over 3 more: what lies there is unknown and treated as no loss.
-// A Surface is read-only and safe for several goroutines.
+// Surface is the loss of one eye over its visual field: what is to be expected
+// at every place, given all measurements with their retest noise and what real
+// fields teach about the loss between places ([PriorSource]). It stays within
+// the range of the neighbouring measurements (no overshoot), keeps the upper and
+// lower half apart on the nose's side of fixation, and is exactly 0 where every
+// neighbour is unharmed. A measurement that its surround does not bear out is
+// drawn towards it. Beyond the tested area the nearest loss is held for 3
+// degrees, then falls to 0 over 3 more: what lies there is unknown and is drawn
+// as no loss ([Surface.Known]). How far the truth may lie off is [Surface.SD],
+// [Surface.Interval] and, as whole fields, [Surface.Draw]. A Surface is
+// read-only and safe for several goroutines.
 type Surface struct {
 	side     unit.Side
 	strength float64
+	age      float64
+	share    float64
+	norm     *Norm
+	hulls    []hull
 	half     int // nodes from fixation to the edge
 	loss     []float32
 	sens     []float32
 	outside  []float32 // degrees beyond the tested area, 0 inside
+	post     *posterior
+	spread   *spreadMap
+	views    *sampler
+	changed  string // what was done to it, "" for the field as measured
 }
 
 // NewSurface draws the loss surface of one eye from one or more fields of it
 // (sensitivity or total deviation; merged in total deviation, the finer grid
 // winning where both tested), for an age in years and the share that the optics
-// explain ([OpticsShare]). Fields of two sides, or none, are an error.
+// explain ([OpticsShare]). Fields of two sides, none, or more than 1000 places
+// are an error.
 func NewSurface(ageYears float64, share unit.PerimetricDB, fields ...Field) (*Surface, error) {
 	if len(fields) == 0 {
 		return nil, fmt.Errorf("field: no field given; at least one is needed")
@@ -50,74 +63,83 @@ func NewSurface(ageYears float64, share unit.PerimetricDB, fields ...Field) (*Su
 	if !(share >= 0 && share <= MaxOpticsDB) {
 		return nil, fmt.Errorf("field: the share of the optics must be 0 to %v dB (got %v)", MaxOpticsDB, share)
 	}
-	reach := 0.0
-	var layers []layer
-	for _, f := range fields {
-		if f.Side != fields[0].Side {
-			return nil, fmt.Errorf("field: %s is of the %s eye and %s of the %s; merge fields of one eye only", fields[0].Source, fields[0].Side, f.Source, f.Side)
-		}
-		if err := f.Check(); err != nil {
-			return nil, err
-		}
-		l := newLayer(f.ToTotalDeviation(ageYears), share)
-		layers = append(layers, l)
-		reach = math.Max(reach, l.reach)
+	all, hulls, err := merge(ageYears, fields)
+	if err != nil {
+		return nil, err
 	}
-	slices.SortStableFunc(layers, func(a, b layer) int { return cmpFloat(b.spacing, a.spacing) })
-	s := &Surface{side: fields[0].Side, strength: 1, half: int(math.Ceil((reach + fadedDeg + 1) / surfaceStep))}
-	s.fill(layers, ageYears, float64(share))
+	e, err := newEvidence(all, nil)
+	if err != nil {
+		return nil, err
+	}
+	post, err := e.posterior()
+	if err != nil {
+		return nil, err
+	}
+	reach := 0.0
+	for _, s := range all {
+		reach = max(reach, math.Abs(s.x), math.Abs(s.y))
+	}
+	s := &Surface{
+		side: fields[0].Side, strength: 1, age: ageYears, share: float64(share), norm: fields[0].Norm,
+		hulls: hulls, post: post, spread: &spreadMap{}, views: &sampler{},
+		half: int(math.Ceil((reach + fadedDeg + 1) / surfaceStep)),
+	}
+	s.outside = s.distances()
+	s.fill(func(x, y, _ float64, rho []float64) float64 { return post.estimate(x, y, rho) })
 	return s, nil
 }
 
-func cmpFloat(a, b float64) int {
-	if a < b {
-		return -1
-	} else if a > b {
-		return 1
+// distances returns how far each node lies beyond what was tested, degrees.
+func (s *Surface) distances() []float32 {
+	n := 2*s.half + 1
+	out := make([]float32, n*n)
+	for q := range out {
+		x, y := s.node(q)
+		d := math.Inf(1)
+		for _, h := range s.hulls {
+			d = math.Min(d, h.distance(x*temple(s.side), y))
+		}
+		out[q] = float32(math.Max(d, 0))
 	}
-	return 0
+	return out
 }
 
-// fill computes every node from the layers, coarse ones first.
-func (s *Surface) fill(layers []layer, age, share float64) {
-	n := 2*s.half + 1
-	s.loss, s.sens, s.outside = make([]float32, n*n), make([]float32, n*n), make([]float32, n*n)
-	var drawn, dist [][]float64
-	for _, l := range layers {
-		d := make([]float64, n*n)
-		for q := range d {
-			d[q] = l.hull.distance(s.node(q))
+// fill computes every node from the total deviation td(x, y, normal), x to the
+// temple, normal the age norm there.
+func (s *Surface) fill(td func(x, y, normal float64, rho []float64) float64) {
+	s.loss, s.sens = make([]float32, len(s.outside)), make([]float32, len(s.outside))
+	norm, rho := s.normMap(), make([]float64, len(s.post.all))
+	for q, out := range s.outside {
+		if out > fadedDeg {
+			s.sens[q] = float32(math.NaN())
+			continue
 		}
-		dist, drawn = append(dist, d), append(drawn, l.draw(s.half, d))
+		x, y := s.node(q)
+		normal := norm.value(x, y)
+		d := td(x*temple(s.side), y, normal, rho)
+		s.sens[q] = float32(normal + d)
+		s.loss[q] = float32(NeuralLoss(d, unit.PerimetricDB(s.share)) * s.hold(float64(out)))
 	}
-	norm := s.normMap(age)
-	for q := range s.loss {
-		loss, out := drawn[0][q], dist[0][q]
-		for i := range layers[1:] {
-			d := dist[i+1][q]
-			w := 1 - smoothStep((d+joinDeg)/(2*joinDeg))
-			loss += w * (drawn[i+1][q] - loss)
-			out = math.Min(out, d)
-		}
-		out = math.Max(out, 0)
-		loss *= 1 - smoothStep((out-heldDeg)/(fadedDeg-heldDeg))
-		s.loss[q], s.outside[q] = float32(loss), float32(out)
-		s.sens[q] = float32(norm.value(s.node(q)) - loss - share)
-	}
+}
+
+// hold is how much of the nearest loss is drawn so many degrees beyond the
+// tested area.
+func (s *Surface) hold(out float64) float64 {
+	return 1 - smoothStep((out-heldDeg)/(fadedDeg-heldDeg))
 }
 
 // normMap is the age norm at every degree, in dB.
-func (s *Surface) normMap(age float64) mapOf {
+func (s *Surface) normMap() mapOf {
 	n := int(float64(s.half)*surfaceStep)*2 + 3
 	m := mapOf{light.GridAround(0, 0, n, n, 1), make([]float32, n*n)}
 	for q := range m.v {
 		x, y := m.Centre(q%n, q/n)
-		m.v[q] = float32(Normal(s.side, unit.SightPoint{X: unit.Degrees(x), Y: unit.Degrees(y)}, age))
+		m.v[q] = float32(s.norm.At(s.side, unit.SightPoint{X: unit.Degrees(x), Y: unit.Degrees(y)}, s.age))
 	}
 	return m
 }
 
-// node returns the direction of node q.
+// node returns the direction of node q, as the patient sees it.
 func (s *Surface) node(q int) (x, y float64) {
 	n := 2*s.half + 1
 	return float64(q%n-s.half) * surfaceStep, float64(s.half-q/n) * surfaceStep
@@ -137,25 +159,40 @@ func (s *Surface) LossDB(xDeg, yDeg float64) float64 {
 	return s.strength * s.read(s.loss, xDeg, yDeg, 0)
 }
 
-// SensitivityDB returns the sensitivity as measured, in dB, drawn like the loss
-// (strength plays no part), and NaN where nothing is known.
+// SensitivityDB returns the sensitivity to be expected of the field test there,
+// in dB (strength plays no part), and NaN where nothing is known.
 func (s *Surface) SensitivityDB(xDeg, yDeg float64) float64 {
+	if !s.Known(xDeg, yDeg) {
+		return math.NaN()
+	}
 	return s.read(s.sens, xDeg, yDeg, math.NaN())
 }
 
 // Tested reports whether a direction lies inside the area the test covered.
-func (s *Surface) Tested(xDeg, yDeg float64) bool {
-	return s.read(s.outside, xDeg, yDeg, math.Inf(1)) <= 1e-4
+func (s *Surface) Tested(xDeg, yDeg float64) bool { return s.beyond(xDeg, yDeg) <= 1e-4 }
+
+// Known reports whether anything is known of a direction: it lies inside the
+// tested area or at most 3 degrees beyond it. Elsewhere [Surface.LossDB] fades to
+// 0, which means unknown, not normal.
+func (s *Surface) Known(xDeg, yDeg float64) bool { return s.beyond(xDeg, yDeg) <= heldDeg }
+
+// beyond is how far a direction lies outside the tested area, degrees.
+func (s *Surface) beyond(xDeg, yDeg float64) float64 {
+	return s.read(s.outside, xDeg, yDeg, math.Inf(1))
 }
 
-// Uncertain reports whether the loss there means "at least this much": the
-// sensitivity as measured is below [UncertainDB].
-func (s *Surface) Uncertain(xDeg, yDeg float64) bool {
+// AtLeast reports whether the loss there means "at least this much": the
+// direction was tested and its sensitivity is below [UncertainDB].
+func (s *Surface) AtLeast(xDeg, yDeg float64) bool {
 	return s.Tested(xDeg, yDeg) && s.SensitivityDB(xDeg, yDeg) < UncertainDB
 }
 
 // Side returns the eye of the surface.
 func (s *Surface) Side() unit.Side { return s.side }
+
+// Changed says in words what was done to the field before it was drawn, and is
+// empty for the field as measured.
+func (s *Surface) Changed() string { return s.changed }
 
 // None reports whether the loss is 0 everywhere.
 func (s *Surface) None() bool {
@@ -181,4 +218,11 @@ func (s *Surface) read(m []float32, x, y, beyond float64) float64 {
 func smoothStep(t float64) float64 {
 	t = math.Min(math.Max(t, 0), 1)
 	return t * t * (3 - 2*t)
+}
+
+// spreadMap is the variance of the estimate on a grid, worked out when first
+// asked for.
+type spreadMap struct {
+	once sync.Once
+	m    mapOf
 }

@@ -16,13 +16,15 @@ func mustSurface(t testing.TB, fields ...Field) *Surface {
 	return s
 }
 
-func TestSurfacePassesThroughTheTestedPlaces(t *testing.T) {
+// Without noise the estimate is what was measured: a check of the algebra.
+func TestASurfaceOfCountlessTestsPassesThroughThePlaces(t *testing.T) {
 	_, fields := realFields(t, 12)
 	for _, f := range fields {
+		f.Tests = 1e9
 		s := mustSurface(t, f)
 		for _, p := range f.Points {
 			want := NeuralLoss(p.DB, 0)
-			if got := s.LossDB(float64(p.At.X), float64(p.At.Y)); math.Abs(got-want) > 1e-4 { // float32
+			if got := s.LossDB(float64(p.At.X), float64(p.At.Y)); math.Abs(got-want) > 1e-3 { // noise left over, float32
 				t.Fatalf("at %v: %v dB, measured %v", p.At, got, want)
 			}
 		}
@@ -88,7 +90,7 @@ func TestFineGridWinsNearFixation(t *testing.T) {
 	if v := s.LossDB(-18, 5); math.Abs(v-4) > 1e-4 {
 		t.Errorf("far out %v dB, the wide grid says 4", v)
 	}
-	const most = 12 / (2 * joinDeg) * 1.5 * surfaceStep * 1.5 // steepest smooth step, per node, half as much again for oblique borders
+	const most = 1.05 * spanDB / farDeg * surfaceStep // the bounds give way no faster; half a tenth for rounding
 	for x := -20.0; x < 20; x += surfaceStep {
 		if d := math.Abs(s.LossDB(x+surfaceStep, 1) - s.LossDB(x, 1)); d > most {
 			t.Errorf("a step of %v dB at x = %v", d, x)
@@ -115,7 +117,7 @@ func TestDeepLossIsUncertain(t *testing.T) {
 		}
 		return 30
 	}))
-	if !s.Uncertain(-9, 9) || s.Uncertain(9, 9) || s.Uncertain(-60, 9) {
+	if !s.AtLeast(-9, 9) || s.AtLeast(9, 9) || s.AtLeast(-60, 9) {
 		t.Error("below 15 dB, and only there and where tested, the depth is uncertain")
 	}
 }

@@ -1,0 +1,108 @@
+package fieldmask
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"sync"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// viewStep is the distance in degrees between the places at which an equally
+// likely field is drawn independently of the tested ones.
+const viewStep = 3.0
+
+// sampler holds what is needed to draw fields, worked out when first asked for.
+type sampler struct {
+	once sync.Once
+	post *posterior // at a denser set of places
+	root mat.TriDense
+	err  error
+}
+
+// Draw returns one of the equally likely fields: what the true field may be,
+// given the retest noise and the spread between places. The same seed and number
+// k give the same field. Its loss is never negative and never more than the
+// normal sensitivity of the place. A field without loss anywhere keeps none.
+func (s *Surface) Draw(seed uint64, k int) (*Surface, error) {
+	if s.None() {
+		return s, nil
+	}
+	v := s.views
+	v.once.Do(func() { v.err = v.prepare(s) })
+	if v.err != nil {
+		return nil, v.err
+	}
+	n := len(v.post.places)
+	rng := rand.New(rand.NewPCG(seed, uint64(k)))
+	z, f, gain := mat.NewVecDense(n, nil), mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
+	for i := range n {
+		z.SetVec(i, rng.NormFloat64())
+	}
+	f.MulVec(&v.root, z)
+	if v.post.carry.SolveVecTo(gain, f) != nil {
+		return nil, errTooClose
+	}
+	out := *s
+	out.spread, out.views = &spreadMap{}, &sampler{}
+	out.changed = fmt.Sprintf("equally likely field %d of seed %d", k, seed)
+	out.fill(func(x, y, normal float64, rho []float64) float64 {
+		td := s.post.estimate(x, y, rho)
+		most := math.Min(td, -normal)
+		off := v.post.carried(x, y, gain.RawVector().Data)
+		below, above := spreadAt(td)
+		if off < 0 {
+			td += off * below / z90
+		} else {
+			td += off * above / z90
+		}
+		return math.Max(td, most)
+	})
+	return &out, nil
+}
+
+// prepare draws up the places between the tested ones and the root of their
+// covariance.
+func (v *sampler) prepare(s *Surface) error {
+	e, err := newEvidence(s.post.all, s.between())
+	if err != nil {
+		return err
+	}
+	if v.post, err = e.posterior(); err != nil {
+		return err
+	}
+	for i := range e.mean { // rounding must not make a certain place negative
+		v.post.cov.SetSym(i, i, v.post.cov.At(i, i)+1e-6)
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(v.post.cov) {
+		return errTooClose
+	}
+	chol.LTo(&v.root)
+	return nil
+}
+
+// between lists places 3 degrees apart over what is known, x to the temple, off
+// the midline and off the tested places.
+func (s *Surface) between() (out [][2]float64) {
+	edge := math.Floor(float64(s.half)*surfaceStep/viewStep) * viewStep
+	for y := -edge + viewStep/2; y < edge; y += viewStep {
+		for x := -edge; x <= edge; x += viewStep {
+			if s.Known(x*temple(s.side), y) && !s.near(x, y) {
+				out = append(out, [2]float64{x, y})
+			}
+		}
+	}
+	return out
+}
+
+// near reports whether a measurement lies within half a step of a place.
+func (s *Surface) near(x, y float64) bool {
+	for _, p := range s.post.all {
+		if math.Hypot(p.x-x, p.y-y) < viewStep/2 {
+			return true
+		}
+	}
+	return false
+}

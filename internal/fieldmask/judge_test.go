@@ -1,0 +1,77 @@
+package fieldmask
+
+import (
+	"math"
+	"testing"
+)
+
+// judged are the fields that the surface did not learn from (rows 741 to 1480)
+// with a mean deviation of -5 to -20 dB.
+func judged(t testing.TB) (fields []Field) {
+	_, all := realFields(t, 1480)
+	for _, f := range all[740:] {
+		if md := f.MeanDeviation(); md >= -20 && md <= -5 {
+			f.Tests = seriesTests
+			fields = append(fields, f)
+		}
+	}
+	if len(fields) < 200 {
+		t.Fatalf("only %d fields to judge by", len(fields))
+	}
+	return fields
+}
+
+// seriesTests is what the open fields are worth: intercepts of a regression over
+// a series, taken as the mean of ten tests (chosen on rows 1 to 740).
+const seriesTests = 10
+
+// tally gathers errors.
+type tally struct{ sum, held, n float64 }
+
+func (a *tally) add(p Prediction) {
+	a.sum += (p.Point.DB - p.DB) * (p.Point.DB - p.DB)
+	if p.Point.DB >= p.Low && p.Point.DB <= p.High {
+		a.held++
+	}
+	a.n++
+}
+
+func (a tally) rms() float64   { return math.Sqrt(a.sum / a.n) }
+func (a tally) share() float64 { return a.held / a.n }
+
+// Outside the project: the fields of an open data set that the covariance was
+// not learned from. 3.5 and 4.0 dB were reached by best linear prediction on
+// the same halves; a stationary kernel reaches 3.6 and 4.2.
+func TestAMeasuredPlaceLeftOutIsPredictedFromTheOthers(t *testing.T) {
+	var all, near tally
+	var byLevel [4]tally
+	for i, f := range judged(t) {
+		if testing.Short() && i%5 != 0 {
+			continue
+		}
+		pred, err := f.LeaveOneOut(60)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, p := range pred {
+			all.add(p)
+			if math.Abs(float64(p.Point.At.Y)) < 4 {
+				near.add(p)
+			}
+			byLevel[min(int(math.Max(-p.DB, 0)/6), 3)].add(p)
+		}
+	}
+	t.Logf("%.0f places: %.2f dB, %.2f near the midline, %.1f %% held", all.n, all.rms(), near.rms(), 100*all.share())
+	if all.rms() > 3.5 || near.rms() > 4.0 {
+		t.Errorf("off by %.2f dB, near the midline %.2f; at most 3.5 and 4.0", all.rms(), near.rms())
+	}
+	if s := all.share(); s < 0.87 || s > 0.93 {
+		t.Errorf("the 90 %% interval holds %.1f %%", 100*s)
+	}
+	for i, a := range byLevel { // three standard deviations of a share over some hundred independent places, and the difference of the two halves
+		t.Logf("estimate -%d dB and worse: %.0f places, %.1f %% held", 6*i, a.n, 100*a.share())
+		if s := a.share(); s < 0.83 || s > 0.97 {
+			t.Errorf("estimates about -%d dB: the 90 %% interval holds %.1f %%", 6*i+3, 100*s)
+		}
+	}
+}

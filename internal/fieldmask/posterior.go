@@ -1,0 +1,239 @@
+package fieldmask
+
+import (
+	"errors"
+	"fmt"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// maxPlaces bounds the work of one surface; no field test has as many places.
+const maxPlaces = 1000
+
+// posterior is what is known of the total deviation of one eye once its
+// measurements are seen: a normal distribution over all places of the field,
+//
+//	prior:      f at the places T of 24-2 ~ N(mean, C); f(p) = w(p) f(T) + rest
+//	measured:   y = f + noise
+//	posterior:  f(p) = m0 + k(p, U) g, variance w(p) S w(p)' + rest
+//
+// U are the places of T and all tested ones, w(p) = k(p, U) k(U, U)^-1 carries
+// values from them to any place, S is their covariance given y, and "rest" is
+// what no place determines. A posterior is read-only.
+type posterior struct {
+	all    []seen
+	places []lifted  // U
+	gain   []float64 // g, one for each of U
+	mean   []float64 // at U, dB
+	carry  mat.Cholesky
+	cov    *mat.SymDense // S
+}
+
+// evidence is the prior at all places that matter, and what was measured.
+type evidence struct {
+	all    []seen
+	places []lifted      // U
+	k      *mat.SymDense // kernel at U
+	mean   []float64     // prior mean at U, dB
+	cov    *mat.SymDense // prior covariance at U, dB²
+	index  []int         // where in U each measurement stands
+	prior  *mat.SymDense // prior covariance of the measured places
+	off    []float64     // measurement less prior mean, dB
+}
+
+// newEvidence gathers the evidence of measurements, x to the temple; extra are
+// places beyond them to be known jointly.
+func newEvidence(all []seen, extra [][2]float64) (*evidence, error) {
+	u, index := placesOf(all, extra)
+	e := &evidence{all: all, index: index, places: make([]lifted, len(u))}
+	for i, at := range u {
+		e.places[i] = lift(at[0], at[1])
+	}
+	e.k = kernelMatrix(e.places)
+	var err error
+	if e.mean, e.cov, err = continuePrior(e.k); err != nil {
+		return nil, err
+	}
+	e.prior, e.off = mat.NewSymDense(len(all), nil), make([]float64, len(all))
+	for i, q := range index {
+		e.off[i] = all[i].td - e.mean[q]
+		for j := i; j < len(all); j++ {
+			e.prior.SetSym(i, j, e.cov.At(q, index[j]))
+		}
+	}
+	return e, nil
+}
+
+// posterior takes the measurements in.
+func (e *evidence) posterior() (*posterior, error) {
+	p := &posterior{all: e.all, places: e.places}
+	if !p.carry.Factorize(e.k) {
+		return nil, errTooClose
+	}
+	est, _, err := e.leftOut(e.ownNoise())
+	if err != nil {
+		return nil, err
+	}
+	k, err := e.withNoise(e.settledNoise(est))
+	if err != nil {
+		return nil, err
+	}
+	return p, p.finish(e, k)
+}
+
+var errTooClose = errors.New("field: two tested places lie too close together to be told apart")
+
+// placesOf lists the places of 24-2, then those of the measurements and the
+// extra ones that are not among them, and where each measurement stands.
+func placesOf(all []seen, extra [][2]float64) (u [][2]float64, index []int) {
+	at := map[[2]float64]int{}
+	add := func(x, y float64) int {
+		key := [2]float64{x, y}
+		i, ok := at[key]
+		if !ok {
+			i = len(u)
+			at[key] = i
+			u = append(u, key)
+		}
+		return i
+	}
+	for _, a := range learned.at {
+		add(a[0], a[1])
+	}
+	for _, s := range all {
+		index = append(index, add(s.x, s.y))
+	}
+	for _, e := range extra {
+		add(e[0], e[1])
+	}
+	return u, index
+}
+
+// kernelMatrix is k(U, U).
+func kernelMatrix(places []lifted) *mat.SymDense {
+	n := len(places)
+	k := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			k.SetSym(i, j, kernel(&places[i], &places[j]))
+		}
+	}
+	return k
+}
+
+// continuePrior continues mean and covariance from the 52 places, which come first, to
+// all places of the kernel matrix k:
+//
+//	W = k(T, T)^-1 k(T, U),  mean = m0 + W' (mean - m0),
+//	cov = W' C W + slope (k - k(U, T) W)
+func continuePrior(k *mat.SymDense) (mean []float64, cov *mat.SymDense, err error) {
+	n := k.SymmetricDim()
+	var chol mat.Cholesky
+	if !chol.Factorize(k.SliceSym(0, places52)) {
+		return nil, nil, fmt.Errorf("field: the learned covariance cannot be continued")
+	}
+	kt := mat.DenseCopyOf(k).Slice(0, places52, 0, n)
+	var w, cw, wcw, kw mat.Dense
+	if err := chol.SolveTo(&w, kt); err != nil {
+		return nil, nil, fmt.Errorf("field: the learned covariance cannot be continued: %w", err)
+	}
+	cw.Mul(learnedCov(), &w)
+	wcw.Mul(w.T(), &cw)
+	kw.Mul(kt.T(), &w)
+	mean, cov = make([]float64, n), mat.NewSymDense(n, nil)
+	for i := range n {
+		mean[i] = learned.m0
+		for t, m := range learned.mean {
+			mean[i] += w.At(t, i) * (m - learned.m0)
+		}
+		for j := i; j < n; j++ {
+			rest := 0.0
+			if i >= places52 && j >= places52 {
+				rest = slopeVar * (k.At(i, j) - kw.At(i, j))
+			}
+			cov.SetSym(i, j, wcw.At(i, j)+rest)
+		}
+	}
+	return mean, cov, nil
+}
+
+// freeVar is added to the covariance of every pair of places, dB²: the general
+// level of an eye is left to its own measurements, not drawn to that of the eyes
+// the covariance was learned from.
+const freeVar = 100.0
+
+// learnedCov is C as a matrix.
+func learnedCov() *mat.SymDense {
+	c := mat.NewSymDense(places52, nil)
+	for i, row := range learned.cov {
+		for j := i; j < places52; j++ {
+			c.SetSym(i, j, row[j]+freeVar)
+		}
+	}
+	return c
+}
+
+// finish computes mean and covariance at U and the gain of the mean from the
+// factored covariance of the measurements.
+func (p *posterior) finish(e *evidence, k *mat.Cholesky) error {
+	n, m := len(e.off), len(e.mean)
+	cross := mat.NewDense(n, m, nil)
+	for i, q := range e.index {
+		for j := range m {
+			cross.Set(i, j, e.cov.At(q, j))
+		}
+	}
+	var a, shift, g mat.VecDense
+	var h, down mat.Dense
+	if k.SolveVecTo(&a, mat.NewVecDense(n, e.off)) != nil || k.SolveTo(&h, cross) != nil {
+		return errTooClose
+	}
+	shift.MulVec(cross.T(), &a)
+	down.Mul(cross.T(), &h)
+	p.cov, p.mean = mat.NewSymDense(m, nil), make([]float64, m)
+	above := mat.NewVecDense(m, nil)
+	for i := range m {
+		p.mean[i] = e.mean[i] + shift.AtVec(i)
+		above.SetVec(i, p.mean[i]-learned.m0)
+		for j := i; j < m; j++ {
+			p.cov.SetSym(i, j, e.cov.At(i, j)-down.At(i, j))
+		}
+	}
+	if p.carry.SolveVecTo(&g, above) != nil {
+		return errTooClose
+	}
+	p.gain = g.RawVector().Data
+	return nil
+}
+
+// carried returns m0-free values at a place from a gain: k(p, U) g.
+func (p *posterior) carried(x, y float64, gain []float64) float64 {
+	at, sum := lift(x, y), 0.0
+	for i := range p.places {
+		sum += gain[i] * kernel(&at, &p.places[i])
+	}
+	return sum
+}
+
+// estimate returns the total deviation expected at a place, x to the temple,
+// kept within the range of the neighbours' measurements. rho is room for one
+// number a measurement.
+func (p *posterior) estimate(x, y float64, rho []float64) float64 {
+	lo, hi := neighbourRange(p.all, x, y, -1, rho)
+	return within(learned.m0+p.carried(x, y, p.gain), lo, hi)
+}
+
+// variance returns the variance at a place in dB², in units of the learned
+// covariance, without noise: w S w' + rest.
+func (p *posterior) variance(x, y float64) float64 {
+	at, n := lift(x, y), len(p.places)
+	k, w := mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
+	for i := range p.places {
+		k.SetVec(i, kernel(&at, &p.places[i]))
+	}
+	if err := p.carry.SolveVecTo(w, k); err != nil {
+		return levelVar // cannot happen: the same factors were used for the mean
+	}
+	rest := slopeVar * (levelVar - mat.Dot(w, k))
+	return max(0, mat.Inner(w, p.cov, w)+max(0, rest))
+}

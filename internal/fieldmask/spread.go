@@ -1,0 +1,57 @@
+package fieldmask
+
+import (
+	"math"
+
+	"simview/internal/light"
+)
+
+// spreadStep is the distance in degrees between nodes of the map of how sure the
+// surface is; the variance is smooth but for the nasal midline.
+const spreadStep = 0.5
+
+// errorAt returns the standard error in dB of the expected total deviation, in
+// units of the learned covariance.
+func (s *Surface) errorAt(xDeg, yDeg float64) float64 {
+	s.spread.once.Do(func() {
+		n := 2*int(float64(s.half)*surfaceStep/spreadStep) + 1
+		m := mapOf{light.GridAround(0, 0, n, n, spreadStep), make([]float32, n*n)}
+		for q := range m.v {
+			x, y := m.Centre(q%n, q/n)
+			if s.beyond(x, y) <= fadedDeg {
+				m.v[q] = float32(math.Sqrt(s.post.variance(x*temple(s.side), y)))
+			}
+		}
+		s.spread.m = m
+	})
+	return s.spread.m.value(xDeg, yDeg)
+}
+
+// deviation is the expected total deviation at a direction, dB.
+func (s *Surface) deviation(xDeg, yDeg float64) float64 {
+	return s.post.estimate(xDeg*temple(s.side), yDeg, make([]float64, len(s.post.all)))
+}
+
+// SD returns the standard deviation in dB by which the true loss may lie off
+// [Surface.LossDB]: retest noise, spread between the places and the level of
+// loss together, for the field at strength 1. It is half of [Surface.Interval]
+// in standard deviations of a normal distribution. NaN where nothing is known.
+func (s *Surface) SD(xDeg, yDeg float64) float64 {
+	if !s.Known(xDeg, yDeg) {
+		return math.NaN()
+	}
+	return ruggedness(s.deviation(xDeg, yDeg)) * s.errorAt(xDeg, yDeg)
+}
+
+// Interval returns the loss in dB >= 0 between which the truth lies in 9 of 10
+// places like this one, at strength 1; NaN where nothing is known. The shares
+// below and above are those found on real fields, by level ([PriorSource]).
+func (s *Surface) Interval(xDeg, yDeg float64) (low, high float64) {
+	if !s.Known(xDeg, yDeg) {
+		return math.NaN(), math.NaN()
+	}
+	td, e := s.deviation(xDeg, yDeg), s.errorAt(xDeg, yDeg)
+	below, above := spreadAt(td)
+	hold := s.hold(s.beyond(xDeg, yDeg))
+	return hold * math.Max(0, -td-above*e-s.share), hold * math.Max(0, -td+below*e-s.share)
+}
