@@ -59,8 +59,8 @@ func (g *Gradient) cross(to *Surface, p, d Vec) (Vec, Vec, float64, error) {
 		n, _ = g.index(s.p)
 		s = g.step(s, math.Min(left, gradientStepMM)/n)
 	}
-	return Vec{}, Vec{}, 0, fmt.Errorf("%s: ray does not reach it within %g mm of the gradient (%w)",
-		to.Name, maxGradientSteps*gradientStepMM, ErrMiss)
+	what := fmt.Sprintf("a ray misses the surface: it does not reach it within %g mm of the gradient", maxGradientSteps*gradientStepMM)
+	return Vec{}, Vec{}, 0, RayError{Surface: to.Name, What: what, Kind: ErrMiss}
 }
 
 // distance returns the straight way (mm) from the state to the surface.

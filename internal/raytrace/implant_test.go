@@ -228,7 +228,7 @@ func TestBadEyesAndDisplacementsAreRefusedInWords(t *testing.T) {
 		"in dioptres":                 build(func(s *ImplantSpec) { s.CorneaRadiusMM = 43 }),
 		"must be finite":              build(func(s *ImplantSpec) { s.RefractionD = math.NaN() }),
 		"only one of them":            build(func(s *ImplantSpec) { s.AxialMM = 0 }),
-		"no front surface leaves":     build(func(s *ImplantSpec) { s.Lens.SA = SphericalAberration{SAWholeEye, 50} }),
+		"no front surface of the lens leaves":     build(func(s *ImplantSpec) { s.Lens.SA = SphericalAberration{SAWholeEye, 50} }),
 		"diameter must be above 0":    wave(DisplacedLens{}, 0),
 		"at most 10 mm":               wave(DisplacedLens{}, 11),
 		"finite numbers":              wave(DisplacedLens{Tilt: unit.Degrees(math.Inf(1))}, 4),

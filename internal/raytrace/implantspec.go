@@ -113,7 +113,6 @@ func (s *ImplantSpec) check() error {
 		{!(l.ThicknessMM > 0), fmt.Sprintf("lens thickness must be above 0 mm (got %g)", l.ThicknessMM)},
 		{!(s.LensFrontMM > s.CorneaThicknessMM), fmt.Sprintf("lens front must lie behind the cornea (got %g mm)", s.LensFrontMM)},
 		{!(s.StopMM > s.CorneaThicknessMM && s.StopMM <= s.LensFrontMM), fmt.Sprintf("stop must lie between cornea and lens (got %g mm)", s.StopMM)},
-		{!open && !(s.AxialMM > s.LensFrontMM+l.ThicknessMM), fmt.Sprintf("the lens (front %g mm, %g mm thick) does not fit into an eye of %g mm; check the thickness", s.LensFrontMM, l.ThicknessMM, s.AxialMM)},
 		{open && solved, "lens power or axial length must be given; only one of them can be solved for"},
 		{!(s.WavelengthNM >= 360 && s.WavelengthNM <= 1100), fmt.Sprintf("wavelength must be 360 to 1100 nm (got %g)", s.WavelengthNM)},
 		{s.FocusPupilMM != 0 && checkPupil(s.FocusPupilMM) != nil, fmt.Sprintf("pupil of the refraction must be above 0 and at most %d mm (got %g)", widestPupilMM, s.FocusPupilMM)},
@@ -125,6 +124,10 @@ func (s *ImplantSpec) check() error {
 		if r.bad {
 			return fmt.Errorf("implant eye: %s", r.what)
 		}
+	}
+	if !open && !(s.AxialMM > s.LensFrontMM+l.ThicknessMM) {
+		what := fmt.Sprintf("the lens (front at %.2f mm, %.2f mm thick) does not fit into an eye of %.2f mm", s.LensFrontMM, l.ThicknessMM, s.AxialMM)
+		return EyeError{AboutLength, what, "check its thickness, its depth and the length of the eye", nil}
 	}
 	return nil
 }

@@ -184,7 +184,8 @@ func (b *personalBuilder) conic() error {
 		return w.At(4, 0) - goal, nil
 	})
 	if err != nil {
-		return fmt.Errorf("personal eye: no cornea of %.2f mm has c(4,0) = %+.2f µm at %d mm (%w); check the two", b.spec.CorneaRadiusMM, goal, saPupilMM, err)
+		what := fmt.Sprintf("no cornea of %.2f mm has c(4,0) = %+.2f µm at %d mm", b.spec.CorneaRadiusMM, goal, saPupilMM)
+		return EyeError{AboutCorneaSA, what, "check the two", err}
 	}
 	b.spec.CorneaConic = q
 	return nil

@@ -53,7 +53,7 @@ func (b *beam) settle() error {
 	for range 30 {
 		h, err := b.trace(b.chief)
 		if err != nil {
-			return fmt.Errorf("chief ray: %w", err)
+			return named(err, b.sys.Name, "middle of the pupil")
 		}
 		if err := b.differentiate(h); err != nil {
 			return err
@@ -115,7 +115,7 @@ func (b *beam) aim(x, y, closeMM float64) (hit, error) {
 	for range 60 {
 		var err error
 		if h, err = b.trace(slope); err != nil {
-			return h, fmt.Errorf("pupil point (%.2f, %.2f) mm: %w", x, y, err)
+			return h, named(err, b.sys.Name, fmt.Sprintf("pupil point (%.2f, %.2f) mm", x, y))
 		}
 		if math.Hypot(h.x-x, h.y-y) < closeMM {
 			return h, nil

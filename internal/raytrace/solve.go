@@ -1,6 +1,7 @@
 package raytrace
 
 import (
+	"errors"
 	"fmt"
 	"math"
 
@@ -65,7 +66,12 @@ func (e *ImplantEye) solveAsphericity() error {
 
 // noFront says that the goal cannot be met.
 func (e *ImplantEye) noFront(goal float64, why error) error {
-	return fmt.Errorf("implant eye: no front surface leaves c(4,0) = %+.3f µm at %d mm (%w); ask for less, or give another power or shape", goal, saPupilMM, why)
+	var earlier EyeError
+	if errors.As(why, &earlier) {
+		return earlier
+	}
+	what := fmt.Sprintf("no front surface of the lens leaves the eye with c(4,0) = %+.3f µm at %d mm", goal, saPupilMM)
+	return EyeError{AboutLensSA, what, "ask for less, or check the power and the length of the eye", why}
 }
 
 // misses returns how far (µm) c(4,0) and c(6,0) at 6 mm are from their goals with
@@ -132,7 +138,12 @@ func (e *ImplantEye) solveFocus(a [2]float64) error {
 		err = e.solvePower(a)
 	}
 	if err != nil {
-		return fmt.Errorf("implant eye: no focus for a refraction of %+.2f D: %w", e.Spec.RefractionD, err)
+		var earlier EyeError
+		if errors.As(err, &earlier) {
+			return earlier
+		}
+		what := fmt.Sprintf("no eye of these surfaces is focused for %+.2f D", e.Spec.RefractionD)
+		return EyeError{AboutLength, what, "check powers, radii and the length of the eye", err}
 	}
 	return nil
 }
@@ -145,7 +156,8 @@ func (e *ImplantEye) solveLength() error {
 	}
 	_, err = secant(p.FocusZ, p.FocusZ-.1, solvedRefractionD, func(z float64) (float64, error) {
 		if z < e.Spec.LensFrontMM+e.Spec.Lens.ThicknessMM {
-			return 0, fmt.Errorf("the focus falls inside the lens; check powers and indices")
+			what := fmt.Sprintf("the focus falls %.1f mm behind the cornea, inside the lens", z)
+			return 0, EyeError{AboutLength, what, "check the power of the lens, its depth and the radii of the cornea", nil}
 		}
 		e.Centred.RetinaZ = z
 		m, err := e.refraction(&e.Centred)

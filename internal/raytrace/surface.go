@@ -1,17 +1,9 @@
 package raytrace
 
 import (
-	"errors"
 	"fmt"
 	"math"
 )
-
-// ErrMiss marks a ray that does not meet a surface, or meets it outside its
-// edge.
-var ErrMiss = errors.New("ray misses the surface")
-
-// ErrReflected marks a ray that is totally reflected inside the eye.
-var ErrReflected = errors.New("total internal reflection")
 
 // Surface is a conic with optional even terms and an optional cylinder. In its
 // own axes, with r² = x² + y², c = 1/RadiusMM and q = c_x² x² + c_y² y²:
@@ -84,17 +76,17 @@ func (s *Surface) evenTerms(r2 float64) (e, slope float64) {
 // unit normal there; both in the surface's own axes.
 func (s *Surface) meet(p, d Vec) (t float64, normal Vec, err error) {
 	if math.Abs(d.Z) < 1e-6 {
-		return 0, Vec{}, s.miss(p, "the ray runs along the surface")
+		return 0, Vec{}, s.miss(p, "it runs along it")
 	}
 	t0 := -p.Z / d.Z // to the vertex plane first: keeps the quadratic well scaled
 	q := p.Add(d.Mul(t0))
 	t, ok := s.conicDistance(q, d)
 	if !ok {
-		return 0, Vec{}, s.miss(q, "the ray passes outside the curved part")
+		return 0, Vec{}, s.miss(q, "it passes outside the curved part")
 	}
 	if !s.isConic() {
 		if t, ok = s.newton(q, d, t); !ok {
-			return 0, Vec{}, s.miss(q, "the ray does not settle on the surface")
+			return 0, Vec{}, s.miss(q, "it does not settle on it")
 		}
 	}
 	h := q.Add(d.Mul(t))
@@ -110,8 +102,8 @@ func (s *Surface) meet(p, d Vec) (t float64, normal Vec, err error) {
 
 // miss says where the ray would have met the surface, and why it did not.
 func (s *Surface) miss(p Vec, why string) error {
-	return fmt.Errorf("%s: ray %.3g mm from the vertex: %s (%w); try a smaller pupil or displacement",
-		s.Name, math.Hypot(p.X, p.Y), why, ErrMiss)
+	what := fmt.Sprintf("a ray %.3g mm from its vertex misses the surface: %s", math.Hypot(p.X, p.Y), why)
+	return RayError{Surface: s.Name, What: what, Kind: ErrMiss}
 }
 
 // conicDistance solves a t² + 2 b t + g = 0 for the root next to the vertex,

@@ -96,7 +96,7 @@ func (s *System) run(r Ray, from, stop, step int, path *[]Vec) (Ray, error) {
 		}
 		var err error
 		if r, err = cross(&s.Surfaces[i], before, after, r); err != nil {
-			return r, fmt.Errorf("%s: %w", s.Name, err)
+			return r, named(err, s.Name, "")
 		}
 		if path != nil {
 			*path = append(*path, r.P)
@@ -131,6 +131,7 @@ func cross(f *Surface, before, after *Medium, r Ray) (Ray, error) {
 // have passed at.
 func reflected(f *Surface, cos, n, m float64) error {
 	const deg = 180 / math.Pi
-	return fmt.Errorf("%s: %w: ray meets it at %.1f°, only up to %.1f° gets through; try a smaller tilt or pupil",
-		f.Name, ErrReflected, deg*math.Acos(math.Abs(cos)), deg*math.Asin(m/n))
+	what := fmt.Sprintf("total internal reflection: a ray meets it at %.1f°, and only up to %.1f° gets through",
+		deg*math.Acos(math.Abs(cos)), deg*math.Asin(m/n))
+	return RayError{Surface: f.Name, What: what, Kind: ErrReflected}
 }
