@@ -110,3 +110,33 @@ func TestAnUnknownTrialIsRefused(t *testing.T) {
 		t.Errorf("got %v", err)
 	}
 }
+
+// TestTheFirstTrialsAreWhatTheyWere: by another way, each is the eye without
+// some of its causes, refracted or not.
+func TestTheFirstTrialsAreWhatTheyWere(t *testing.T) {
+	e := demo(t, unit.Right)
+	less := func(ids ...cause.ID) cause.Strengths {
+		set := e.All()
+		for _, id := range ids {
+			delete(set, id)
+		}
+		return set
+	}
+	for _, v := range []cause.Viewing{far, page, {DistanceM: math.Inf(1), Night: true}} {
+		for id, want := range map[string]eye.State{
+			"spectacles":                 state(t, e, less(cause.Cylinder), v, cause.Refracted),
+			"lens-straight-same-glasses": state(t, e, less(cause.Lens), v, cause.Same),
+			"lens-straight-refracted":    state(t, e, less(cause.Lens, cause.Cylinder), v, cause.Refracted),
+		} {
+			got := try(t, id, e, v)
+			for _, p := range [][2]float64{{0, 0}, {1, 0.4}, {-0.7, 1.1}} {
+				if a, b := got.PathUM(p[0], p[1]), want.PathUM(p[0], p[1]); math.Abs(a-b) > 1e-12 {
+					t.Errorf("%s, %s: %.9f µm at %v, want %.9f", id, want.Condition, a, p, b)
+				}
+			}
+			if got.Focus != want.Focus || got.PupilMM != want.PupilMM || got.Light != 1 || got.Glare != want.Glare || len(got.Notes) != len(want.Notes) {
+				t.Errorf("%s, %s: %q, want %q; notes %q, want %q", id, want.Condition, got.Focus, want.Focus, got.Notes, want.Notes)
+			}
+		}
+	}
+}
