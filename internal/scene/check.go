@@ -186,6 +186,8 @@ func (s *shape) checkKind(onPlane bool) error {
 		return s.Letters.check()
 	case s.Glitter != nil:
 		return s.Glitter.check()
+	case s.Picture != nil:
+		return s.Picture.check()
 	case s.Scatter != nil:
 		return s.Scatter.check(onPlane)
 	case s.Group != nil:

@@ -48,6 +48,8 @@ var keyWords = map[string]string{
 	"glitter":         "The broken streak of a light on water.",
 	"scatter":         "Copies of a part strewn over an area.",
 	"use":             "A part, once or in rows.",
+	"picture":         "A stored picture in linear light, made by the scene generator.",
+	"file":            "Its file, beside the scene's own.",
 	"group":           "Shapes that are placed together.",
 	"at":              "Place, right and up: a lower left corner, a centre, a baseline's start.",
 	"size":            "Width and height.",
@@ -114,6 +116,7 @@ var groupNeeds = map[reflect.Type][]string{
 	reflect.TypeFor[lineShape]():    {"points", "width"},
 	reflect.TypeFor[glitterShape](): {"length", "width", "count"},
 	reflect.TypeFor[scatterShape](): {"part", "size", "count"},
+	reflect.TypeFor[pictureShape](): {"file", "size"},
 	reflect.TypeFor[useShape]():     {"part"},
 	reflect.TypeFor[groupShape]():   {"shapes"},
 }

@@ -22,6 +22,7 @@ type marker struct {
 	tol            float64 // degrees a curve may be off
 	x0, y0, x1, y1 float64 // extent of the grid
 	marks          []mark
+	grid           light.Grid
 	buf            sfnt.Buffer
 }
 
@@ -31,7 +32,7 @@ const chordsPerStep = 100
 
 func (s *Scene) marksOn(g light.Grid) []mark {
 	m := &marker{
-		scene: s, tol: g.StepDeg / chordsPerStep,
+		scene: s, tol: g.StepDeg / chordsPerStep, grid: g,
 		x0: g.LeftDeg, x1: g.LeftDeg + float64(g.W)*g.StepDeg,
 		y0: g.TopDeg - float64(g.H)*g.StepDeg, y1: g.TopDeg,
 	}
@@ -72,6 +73,8 @@ func (m *marker) shape(s *shape, f frame) {
 		m.glitter(s.Glitter, f)
 	case s.Scatter != nil:
 		m.scatter(s.Scatter, f)
+	case s.Picture != nil:
+		m.picture(s.Picture)
 	case s.Group != nil:
 		m.list(s.Group.Shapes, f.placed(s.Group.Placing, s.Group.Placing.At))
 	case s.Use != nil:

@@ -17,6 +17,7 @@ type ink struct {
 	alpha      float32
 	add        bool
 	soft       *softEdge
+	picture    *pictureInk
 }
 
 // softEdge makes an ellipse fade: (1 - r^2)^2, r = 1 at its rim.
@@ -60,6 +61,7 @@ type painter struct {
 	noise noiseRow
 	tex   []float32
 	local []pt
+	line  []float32
 }
 
 // paintMark covers the rows j0 up to j1 of the picture with a mark.
@@ -98,6 +100,10 @@ func (p *painter) paintRow(img *light.Image, k *ink, cov []float32, j, ia int) {
 		return
 	}
 	cov, ia = cov[a:b], ia+a
+	if k.picture != nil {
+		p.pictureRow(img, k.picture, cov, j, ia)
+		return
+	}
 	k.thin(cov, img.Grid, j, ia)
 	row := j*img.W + ia
 	r, g, bl := img.R[row:row+len(cov)], img.G[row:row+len(cov)], img.B[row:row+len(cov)]

@@ -111,7 +111,11 @@ func numbers(n ast.Node, to []float64) error {
 // extension it is the scene's ID. Unknown, double or missing keys, values out of
 // range and files larger or deeper than any scene needs are errors that name the
 // line. Nothing is guessed or clamped.
-func Parse(name string, data []byte) (*Scene, error) {
+func Parse(name string, data []byte) (*Scene, error) { return ParseWith(name, data, Pictures{}) }
+
+// ParseWith reads a scene file that may hold stored pictures, as [Parse] reads
+// one without.
+func ParseWith(name string, data []byte, pictures Pictures) (*Scene, error) {
 	fail := func(line int, err error) (*Scene, error) {
 		if line > 0 {
 			return nil, fmt.Errorf("%s:%d: %w", name, line, err)
@@ -132,6 +136,9 @@ func Parse(name string, data []byte) (*Scene, error) {
 		return fail(line, err)
 	}
 	s := f.scene(idOf(name))
+	if line, err := s.loadPictures(pictures); err != nil {
+		return fail(line, err)
+	}
 	for _, l := range f.Lamps {
 		one, err := l.light()
 		if err != nil {

@@ -32,6 +32,8 @@ type Scene struct {
 	shapes []shape
 	parts  map[string][]shape
 	photo  *light.Image
+
+	pictures map[string]*storedPicture
 }
 
 // Grid returns the grid of the whole frame at the given step in degrees; it

@@ -20,6 +20,7 @@ type shape struct {
 	Letters *lettersShape `yaml:"letters"`
 	Glitter *glitterShape `yaml:"glitter"`
 	Scatter *scatterShape `yaml:"scatter"`
+	Picture *pictureShape `yaml:"picture"`
 	Use     *useShape     `yaml:"use"`
 	Group   *groupShape   `yaml:"group"`
 

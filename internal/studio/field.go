@@ -15,7 +15,8 @@ type Field struct {
 const fieldSteps = 160
 
 func (f Field) hit(r ray, far float64) (float64, V3, bool) {
-	t, end, ok := f.bounds().cut(r, far)
+	b := f.bounds()
+	t, end, ok := b.cut(r.o, inverse(r.d), far)
 	if !ok {
 		return 0, V3{}, false
 	}

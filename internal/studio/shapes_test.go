@@ -68,7 +68,7 @@ func TestTheTreeFindsWhatASearchOfAllFinds(t *testing.T) {
 				want, near = k, d
 			}
 		}
-		if got, at, _ := w.tree.nearest(bodies, r, math.MaxFloat64); got != want || at != near {
+		if got, at, _ := w.tree.nearest(bodies, r, math.MaxFloat64, false); got != want || at != near {
 			t.Fatalf("ray %d: body %d at %g, want %d at %g", i, got, at, want, near)
 		}
 	}

@@ -15,12 +15,13 @@ type Surface struct {
 // place.
 type Material struct {
 	Surface
-	Vary func(p V3, s *Surface) // nil: the same everywhere
+	Vary  func(p V3, s *Surface) // nil: the same everywhere
+	Plain bool                   // Vary is fine detail: only what the eye sees itself has it
 }
 
-func (m *Material) at(p V3) Surface {
+func (m *Material) at(p V3, seen bool) Surface {
 	s := m.Surface
-	if m.Vary != nil {
+	if m.Vary != nil && (seen || !m.Plain) {
 		m.Vary(p, &s)
 	}
 	return s

@@ -18,7 +18,7 @@ const (
 
 // path follows one ray from the eye.
 func (w *World) path(r ray, s *sampler) (o sample) {
-	m, ok := w.meet(r)
+	m, ok := w.meet(r, true)
 	if !ok {
 		o.glow = w.sky(r.d)
 		return o
@@ -49,7 +49,7 @@ func (m *meeting) bounce(out V3, s *sampler) (next ray, pdf float64, ok bool) {
 func (w *World) incoming(r ray, pdf float64, s *sampler) RGB {
 	sum, through := RGB{}, Grey(1)
 	for depth := 1; depth < longest; depth++ {
-		m, ok := w.meet(r)
+		m, ok := w.meet(r, false)
 		if !ok {
 			return sum.Add(through.Times(w.sky(r.d)))
 		}

@@ -22,29 +22,31 @@ func (b box) grow(d float64) box {
 
 func (b box) join(c box) box { return box{minV(b.lo, c.lo), maxV(b.hi, c.hi)} }
 
-// cut returns the part of the ray inside, 0 <= t0 < t1 <= far.
-func (b box) cut(r ray, far float64) (t0, t1 float64, ok bool) {
-	t0, t1 = 0, far
-	t0, t1 = slab(r.o.X, r.d.X, b.lo.X, b.hi.X, t0, t1)
-	t0, t1 = slab(r.o.Y, r.d.Y, b.lo.Y, b.hi.Y, t0, t1)
-	t0, t1 = slab(r.o.Z, r.d.Z, b.lo.Z, b.hi.Z, t0, t1)
+// cut returns the part of the ray inside, 0 <= t0 < t1 <= far; inv is one over
+// the ray's direction.
+func (b *box) cut(o, inv V3, far float64) (t0, t1 float64, ok bool) {
+	t0, t1 = slab((b.lo.X-o.X)*inv.X, (b.hi.X-o.X)*inv.X, 0, far)
+	t0, t1 = slab((b.lo.Y-o.Y)*inv.Y, (b.hi.Y-o.Y)*inv.Y, t0, t1)
+	t0, t1 = slab((b.lo.Z-o.Z)*inv.Z, (b.hi.Z-o.Z)*inv.Z, t0, t1)
 	return t0, t1, t0 < t1
 }
 
-func slab(o, d, lo, hi, t0, t1 float64) (float64, float64) {
-	if d == 0 {
-		if o < lo || o > hi {
-			return 1, 0
-		}
-		return t0, t1
-	}
-	k := 1 / d
-	a, z := (lo-o)*k, (hi-o)*k
+// slab narrows t0 to t1 to what lies between a and z; a ray in a face of the
+// box has no number for one of them and is not narrowed there.
+func slab(a, z, t0, t1 float64) (float64, float64) {
 	if a > z {
 		a, z = z, a
 	}
-	return max(t0, a), min(t1, z)
+	if a > t0 {
+		t0 = a
+	}
+	if z < t1 {
+		t1 = z
+	}
+	return t0, t1
 }
+
+func inverse(d V3) V3 { return V3{1 / d.X, 1 / d.Y, 1 / d.Z} }
 
 // tree finds the bodies along a ray: boxes in boxes.
 type tree struct {
@@ -84,25 +86,43 @@ func newTree(bodies []Body, ids []int) *tree {
 	return t
 }
 
-// nearest returns the body that the ray meets first, or -1.
-func (t *tree) nearest(bodies []Body, r ray, far float64) (body int, at float64, n V3) {
+// nearest returns the body that the ray meets first, or -1; with any, the first
+// one found.
+func (t *tree) nearest(bodies []Body, r ray, far float64, any bool) (body int, at float64, n V3) {
 	body, at = -1, far
+	inv := inverse(r.d)
 	var stack [48]*tree
 	stack[0] = t
+	var from [48]float64 // where the ray enters
 	for k := 1; k > 0; {
 		k--
 		node := stack[k]
-		if _, _, ok := node.box.cut(r, at); !ok {
+		if from[k] >= at {
 			continue
 		}
 		if node.leaf == nil {
-			stack[k], stack[k+1] = node.left, node.right
-			k += 2
+			near, other := node.left, node.right
+			a, _, hitA := near.box.cut(r.o, inv, at)
+			b, _, hitB := other.box.cut(r.o, inv, at)
+			if b < a {
+				near, other, a, b, hitA, hitB = other, near, b, a, hitB, hitA
+			}
+			if hitB {
+				stack[k], from[k] = other, b
+				k++
+			}
+			if hitA {
+				stack[k], from[k] = near, a
+				k++
+			}
 			continue
 		}
 		for _, i := range node.leaf {
 			if d, m, ok := bodies[i].Shape.hit(r, at); ok {
 				body, at, n = i, d, m
+				if any {
+					return body, at, n
+				}
 			}
 		}
 	}

@@ -53,8 +53,9 @@ type meeting struct {
 	s    Surface
 }
 
-func (w *World) meet(r ray) (m meeting, ok bool) {
-	m.body, m.t, m.flat = w.tree.nearest(w.bodies, r, math.MaxFloat64)
+// meet returns the first meeting of a ray; seen is true for a ray from the eye.
+func (w *World) meet(r ray, seen bool) (m meeting, ok bool) {
+	m.body, m.t, m.flat = w.tree.nearest(w.bodies, r, math.MaxFloat64, false)
 	if m.body < 0 {
 		return m, false
 	}
@@ -62,7 +63,10 @@ func (w *World) meet(r ray) (m meeting, ok bool) {
 	if m.flat.Dot(r.d) > 0 {
 		m.flat = m.flat.Mul(-1)
 	}
-	m.s = w.bodies[m.body].Material.at(m.p)
+	if _, field := w.bodies[m.body].Shape.(Field); field {
+		m.p = m.p.Add(m.flat.Mul(4 * tiny)) // a field's surface is only found to within tiny
+	}
+	m.s = w.bodies[m.body].Material.at(m.p, seen)
 	m.n = m.flat
 	if m.s.Tilt != (V3{}) {
 		if n := m.flat.Add(m.s.Tilt).Unit(); n.Dot(r.d) < -0.02 {
@@ -76,7 +80,7 @@ func (w *World) meet(r ray) (m meeting, ok bool) {
 func (w *World) open(p, q V3) bool {
 	d := q.Sub(p)
 	far := d.Len()
-	i, _, _ := w.tree.nearest(w.bodies, ray{p, d.Mul(1 / far)}, far*(1-1e-6)-tiny)
+	i, _, _ := w.tree.nearest(w.bodies, ray{p, d.Mul(1 / far)}, far*(1-1e-6)-tiny, true)
 	return i < 0
 }
 
@@ -145,7 +149,7 @@ func (w *World) fromQuad(i int, m *meeting, out V3, s *sampler) (body, coat RGB)
 		return body, coat
 	}
 	pdf := r * r / (c * q.area())
-	surf := w.bodies[i].Material.at(at)
+	surf := w.bodies[i].Material.at(at, false)
 	e := surf.Glow.Mul(power(pdf, m.s.pdf(m.n, out, d)) / pdf)
 	return e.Mul(kb), e.Mul(kc)
 }
