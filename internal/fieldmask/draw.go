@@ -24,10 +24,14 @@ type sampler struct {
 // Draw returns one of the equally likely fields: what the true field may be,
 // given the retest noise and the spread between places. The same seed and number
 // k give the same field. Its loss is never negative and never more than the
-// normal sensitivity of the place. A field without loss anywhere keeps none.
+// normal sensitivity of the place, unless more was measured. A field without loss
+// anywhere keeps none; one that was drawn or deepened is an error.
 func (s *Surface) Draw(seed uint64, k int) (*Surface, error) {
 	if s.None() {
 		return s, nil
+	}
+	if s.changed != "" {
+		return nil, fmt.Errorf("field: equally likely fields are drawn from a field as measured (this is the %s)", s.changed)
 	}
 	v := s.views
 	v.once.Do(func() { v.err = v.prepare(s) })
@@ -45,19 +49,15 @@ func (s *Surface) Draw(seed uint64, k int) (*Surface, error) {
 		return nil, errTooClose
 	}
 	out := *s
-	out.spread, out.views = &spreadMap{}, &sampler{}
 	out.changed = fmt.Sprintf("equally likely field %d of seed %d", k, seed)
-	out.fill(func(x, y, normal float64, rho []float64) float64 {
-		td := s.post.estimate(x, y, rho)
-		most := math.Min(td, -normal)
-		off := v.post.carried(x, y, gain.RawVector().Data)
+	out.draw(func(q int) float64 {
+		x, y := s.node(q)
+		td, off := float64(s.td[q]), v.post.carried(x*temple(s.side), y, gain.RawVector().Data)
 		below, above := spreadAt(td)
 		if off < 0 {
-			td += off * below / z90
-		} else {
-			td += off * above / z90
+			return max(td+off*below/z90, min(td, -float64(s.normal[q])))
 		}
-		return math.Max(td, most)
+		return td + off*above/z90
 	})
 	return &out, nil
 }

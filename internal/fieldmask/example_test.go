@@ -21,6 +21,9 @@ func ExampleSurface() {
 	meta := fieldmask.Meta{Side: unit.Right, XIs: "as-patient-sees", Pattern: "free", Kind: fieldmask.TotalDeviation}
 	f, _, _ := fieldmask.ReadCSV(strings.NewReader(text), "field.csv", meta)
 	s, _ := fieldmask.NewSurface(68, 0, f)
-	fmt.Printf("%.1f dB above, %.1f dB below\n", s.LossDB(-9, 9), s.LossDB(-9, -9))
-	// Output: 14.0 dB above, 0.0 dB below
+	low, high := s.Interval(-9, 9)
+	fmt.Printf("%.0f dB of loss up and to the nose, 90 %% between %.0f and %.0f\n", s.LossDB(-9, 9), low, high)
+	fmt.Println("known far out:", s.Known(-25, 9))
+	// Output: 9 dB of loss up and to the nose, 90 % between 4 and 15
+	// known far out: false
 }

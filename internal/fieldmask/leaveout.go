@@ -35,13 +35,13 @@ func (e *evidence) leftOut(noise []float64) (est, se []float64, err error) {
 	if chol.InverseTo(&inv) != nil {
 		return nil, nil, errTooClose
 	}
-	rho := make([]float64, len(e.all))
+	room := make([]float64, len(e.all))
 	for i, s := range e.all {
 		sum, d := 0.0, inv.At(i, i)
 		for j, o := range e.off {
 			sum += inv.At(i, j) * o
 		}
-		lo, hi := neighbourRange(e.all, s.x, s.y, i, rho)
+		lo, hi := neighbourRange(e.all, s.x, s.y, i, room)
 		est = append(est, within(s.td-sum/d, lo, hi))
 		se = append(se, math.Sqrt(1/d))
 	}

@@ -4,11 +4,10 @@ import "math"
 
 // Reach of the neighbours that bound an estimate.
 const (
-	nearSpacings = 1.5  // spacings within which a place counts fully as a neighbour
-	farSpacings  = 0.5  // further spacings over which it ceases to count
-	farDeg       = 3.0  // degrees over which it ceases at least, so that the bounds of a fine pattern have no step
-	spanDB       = 50.0 // more than any two measurements differ by
-	apartDeg     = 2.0  // spacings added between the halves of the field on the nose's side
+	nearSpacings  = 1.5  // spacings within which a place counts fully as a neighbour
+	farSpacings   = 0.5  // further spacings over which it ceases to count
+	spanDB        = 50.0 // more than any two measurements differ by
+	apartSpacings = 2.0  // spacings added between the halves of the field on the nose's side
 )
 
 // seen is one measurement that a surface is drawn from.
@@ -22,34 +21,41 @@ type seen struct {
 
 // neighbourRange returns the lowest and highest total deviation that the
 // neighbours of a place measured, x to the temple; skip leaves one out (-1 for
-// none). A place is a neighbour within one and a half spacings of its pattern,
-// or half a spacing more than the nearest one; over another half spacing, at
-// least 3 degrees, it ceases to be one, by a bound that gives way, so that the range changes
-// without a step. Across the midline on the nose's side there are none.
-func neighbourRange(all []seen, x, y float64, skip int, rho []float64) (lo, hi float64) {
-	near := math.Inf(1) // rho: distance in spacings
-	apart := apartDeg * (1 - smoothStep(x/mergeDeg))
+// none), d is room for one number a measurement. A place is a neighbour within
+// one and a half spacings, or half a spacing more than the nearest one; over
+// another half spacing it ceases to be one, by a bound that gives way, so that
+// the range changes without a step. The spacing is that of its pattern, and
+// grows away from a fine pattern until the coarse one takes over. Across the
+// midline on the nose's side there are no neighbours.
+func neighbourRange(all []seen, x, y float64, skip int, d []float64) (lo, hi float64) {
+	near, spacing := math.Inf(1), math.Inf(1)
 	for i := range all {
-		s := &all[i]
-		rho[i] = math.Hypot(s.x-x, s.y-y) / s.spacing
-		if s.y*y < 0 {
-			rho[i] += apart
-		}
-		if i != skip {
-			near = math.Min(near, rho[i])
+		a, b := all[i].x-x, all[i].y-y
+		if d[i] = math.Sqrt(a*a + b*b); i != skip {
+			spacing = min(spacing, max(all[i].spacing, d[i]))
 		}
 	}
-	full := math.Max(nearSpacings, near+farSpacings)
+	apart := apartSpacings * (1 - smoothStep(x/mergeDeg))
+	for i := range all {
+		d[i] /= max(all[i].spacing, spacing)
+		if apart > 0 && all[i].y*y < 0 {
+			d[i] += apart
+		}
+		if i != skip {
+			near = min(near, d[i])
+		}
+	}
+	full := max(nearSpacings, near+farSpacings)
 	lo, hi = math.Inf(1), math.Inf(-1)
 	for i := range all {
-		give := spanDB * math.Max(0, rho[i]-full) / math.Max(farSpacings, farDeg/all[i].spacing)
-		if i == skip || give >= spanDB {
+		if i == skip || d[i] >= full+farSpacings {
 			continue
 		}
-		lo, hi = math.Min(lo, all[i].td+give), math.Max(hi, all[i].td-give)
+		give := spanDB * max(0, d[i]-full) / farSpacings
+		lo, hi = min(lo, all[i].td+give), max(hi, all[i].td-give)
 	}
 	return lo, hi
 }
 
 // within bounds v.
-func within(v, lo, hi float64) float64 { return math.Min(math.Max(v, lo), hi) }
+func within(v, lo, hi float64) float64 { return min(max(v, lo), hi) }

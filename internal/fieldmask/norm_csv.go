@@ -12,7 +12,6 @@ import (
 // normHeader is the first line of a table of normal values.
 const normHeader = "x_deg_right_eye_format,y_deg,normal_at_age_0_db,change_db_per_year"
 
-
 // ReadNorm reads a site's own table of age-normal sensitivities: a header line
 // "x_deg_right_eye_format,y_deg,normal_at_age_0_db,change_db_per_year", then one
 // place a line, temporal x positive for either eye; further columns, blank lines

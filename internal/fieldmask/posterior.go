@@ -216,10 +216,10 @@ func (p *posterior) carried(x, y float64, gain []float64) float64 {
 }
 
 // estimate returns the total deviation expected at a place, x to the temple,
-// kept within the range of the neighbours' measurements. rho is room for one
+// kept within the range of the neighbours' measurements. room holds one
 // number a measurement.
-func (p *posterior) estimate(x, y float64, rho []float64) float64 {
-	lo, hi := neighbourRange(p.all, x, y, -1, rho)
+func (p *posterior) estimate(x, y float64, room []float64) float64 {
+	lo, hi := neighbourRange(p.all, x, y, -1, room)
 	return within(learned.m0+p.carried(x, y, p.gain), lo, hi)
 }
 

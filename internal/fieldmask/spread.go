@@ -28,26 +28,25 @@ func (s *Surface) errorAt(xDeg, yDeg float64) float64 {
 }
 
 // deviation is the expected total deviation at a direction, dB.
-func (s *Surface) deviation(xDeg, yDeg float64) float64 {
-	return s.post.estimate(xDeg*temple(s.side), yDeg, make([]float64, len(s.post.all)))
-}
+func (s *Surface) deviation(xDeg, yDeg float64) float64 { return s.read(s.td, xDeg, yDeg, 0) }
 
 // SD returns the standard deviation in dB by which the true loss may lie off
 // [Surface.LossDB]: retest noise, spread between the places and the level of
 // loss together, for the field at strength 1. It is half of [Surface.Interval]
-// in standard deviations of a normal distribution. NaN where nothing is known.
+// in standard deviations of a normal distribution. NaN where nothing is known,
+// and for a surface that was drawn or deepened ([Surface.Changed]).
 func (s *Surface) SD(xDeg, yDeg float64) float64 {
-	if !s.Known(xDeg, yDeg) {
+	if !s.Known(xDeg, yDeg) || s.changed != "" {
 		return math.NaN()
 	}
 	return ruggedness(s.deviation(xDeg, yDeg)) * s.errorAt(xDeg, yDeg)
 }
 
 // Interval returns the loss in dB >= 0 between which the truth lies in 9 of 10
-// places like this one, at strength 1; NaN where nothing is known. The shares
+// places like this one, at strength 1; NaN as for [Surface.SD]. The shares
 // below and above are those found on real fields, by level ([PriorSource]).
 func (s *Surface) Interval(xDeg, yDeg float64) (low, high float64) {
-	if !s.Known(xDeg, yDeg) {
+	if !s.Known(xDeg, yDeg) || s.changed != "" {
 		return math.NaN(), math.NaN()
 	}
 	td, e := s.deviation(xDeg, yDeg), s.errorAt(xDeg, yDeg)

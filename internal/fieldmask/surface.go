@@ -40,7 +40,8 @@ type Surface struct {
 	hulls    []hull
 	half     int // nodes from fixation to the edge
 	loss     []float32
-	sens     []float32
+	td       []float32 // total deviation to be expected, dB
+	normal   []float32 // age norm, dB
 	outside  []float32 // degrees beyond the tested area, 0 inside
 	post     *posterior
 	spread   *spreadMap
@@ -85,7 +86,7 @@ func NewSurface(ageYears float64, share unit.PerimetricDB, fields ...Field) (*Su
 		half: int(math.Ceil((reach + fadedDeg + 1) / surfaceStep)),
 	}
 	s.outside = s.distances()
-	s.fill(func(x, y, _ float64, rho []float64) float64 { return post.estimate(x, y, rho) })
+	s.expect()
 	return s, nil
 }
 
@@ -104,22 +105,29 @@ func (s *Surface) distances() []float32 {
 	return out
 }
 
-// fill computes every node from the total deviation td(x, y, normal), x to the
-// temple, normal the age norm there.
-func (s *Surface) fill(td func(x, y, normal float64, rho []float64) float64) {
-	s.loss, s.sens = make([]float32, len(s.outside)), make([]float32, len(s.outside))
-	norm, rho := s.normMap(), make([]float64, len(s.post.all))
-	for q, out := range s.outside {
-		if out > fadedDeg {
-			s.sens[q] = float32(math.NaN())
-			continue
-		}
+// expect works out age norm and total deviation at every node where anything is
+// known, and draws the loss.
+func (s *Surface) expect() {
+	s.normal = make([]float32, len(s.outside))
+	norm, room := s.normMap(), make([]float64, len(s.post.all))
+	s.draw(func(q int) float64 {
 		x, y := s.node(q)
-		normal := norm.value(x, y)
-		d := td(x*temple(s.side), y, normal, rho)
-		s.sens[q] = float32(normal + d)
-		s.loss[q] = float32(NeuralLoss(d, unit.PerimetricDB(s.share)) * s.hold(float64(out)))
+		s.normal[q] = float32(norm.value(x, y))
+		return s.post.estimate(x*temple(s.side), y, room)
+	})
+}
+
+// draw sets total deviation and loss of every node where anything is known.
+func (s *Surface) draw(td func(q int) float64) {
+	dev, loss := make([]float32, len(s.outside)), make([]float32, len(s.outside))
+	for q, out := range s.outside {
+		if out <= fadedDeg {
+			d := td(q)
+			dev[q] = float32(d)
+			loss[q] = float32(NeuralLoss(d, unit.PerimetricDB(s.share)) * s.hold(float64(out)))
+		}
 	}
+	s.td, s.loss = dev, loss
 }
 
 // hold is how much of the nearest loss is drawn so many degrees beyond the
@@ -165,7 +173,7 @@ func (s *Surface) SensitivityDB(xDeg, yDeg float64) float64 {
 	if !s.Known(xDeg, yDeg) {
 		return math.NaN()
 	}
-	return s.read(s.sens, xDeg, yDeg, math.NaN())
+	return s.read(s.normal, xDeg, yDeg, 0) + s.read(s.td, xDeg, yDeg, 0)
 }
 
 // Tested reports whether a direction lies inside the area the test covered.

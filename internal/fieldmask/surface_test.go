@@ -90,7 +90,7 @@ func TestFineGridWinsNearFixation(t *testing.T) {
 	if v := s.LossDB(-18, 5); math.Abs(v-4) > 1e-4 {
 		t.Errorf("far out %v dB, the wide grid says 4", v)
 	}
-	const most = 1.05 * spanDB / farDeg * surfaceStep // the bounds give way no faster; half a tenth for rounding
+	const most = spanDB / (farSpacings * 6) * surfaceStep // dB a node: how fast the bounds of a 6-degree pattern give way
 	for x := -20.0; x < 20; x += surfaceStep {
 		if d := math.Abs(s.LossDB(x+surfaceStep, 1) - s.LossDB(x, 1)); d > most {
 			t.Errorf("a step of %v dB at x = %v", d, x)
