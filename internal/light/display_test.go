@@ -123,3 +123,19 @@ func TestPNGSaysWhatItsNumbersMean(t *testing.T) {
 		}
 	}
 }
+
+// ISO/IEC 15948: pHYs is dots a metre across and down and the unit 1, metre; 300
+// dots an inch are 11811.
+func TestAPrintedPictureSaysItsDensity(t *testing.T) {
+	var b bytes.Buffer
+	if err := WritePrintPNG(&b, plain.Encode(NewImage(GridAround(0, 0, 2, 2, 1))), 300); err != nil {
+		t.Fatal(err)
+	}
+	want := append(binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32([]byte("pHYs"), 11811), 11811), 1)
+	if !bytes.Contains(b.Bytes(), want) {
+		t.Error("no pHYs chunk of 11811 dots a metre")
+	}
+	if _, err := png.Decode(&b); err != nil {
+		t.Error(err)
+	}
+}

@@ -7,13 +7,29 @@ import (
 	"image"
 	"image/png"
 	"io"
+	"math"
 )
 
 // WritePNG writes a picture as PNG and says in it how its numbers are meant: an
 // 8-bit picture ([Tone.Encode]) gets an sRGB chunk, a 16-bit one
 // ([EncodeLinear16]) a gAMA chunk of 1, linear light, and a cHRM chunk with the
 // white and the primaries of sRGB.
-func WritePNG(w io.Writer, m image.Image) error {
+func WritePNG(w io.Writer, m image.Image) error { return writePNG(w, m, meaning(m)) }
+
+// WritePrintPNG is [WritePNG] for a picture to be printed at dpi dots an inch
+// (above 0, or it panics): a pHYs chunk says so, in dots a metre.
+func WritePrintPNG(w io.Writer, m image.Image, dpi float64) error {
+	if !(dpi > 0) {
+		panic("light: dots an inch must be above zero")
+	}
+	const metre, inch = 1, 0.0254
+	perMetre := uint32(math.Round(dpi / inch))
+	data := binary.BigEndian.AppendUint32(binary.BigEndian.AppendUint32(nil, perMetre), perMetre)
+	return writePNG(w, m, append(meaning(m), chunk("pHYs", append(data, metre))...))
+}
+
+// writePNG writes a PNG with more chunks after its header.
+func writePNG(w io.Writer, m image.Image, more []byte) error {
 	var buf bytes.Buffer
 	enc := png.Encoder{CompressionLevel: png.BestSpeed}
 	if err := enc.Encode(&buf, m); err != nil {
@@ -21,7 +37,7 @@ func WritePNG(w io.Writer, m image.Image) error {
 	}
 	const afterIHDR = 8 + 4 + 4 + 13 + 4 // signature, then length, type, data and check of IHDR
 	all := buf.Bytes()
-	for _, part := range [][]byte{all[:afterIHDR], meaning(m), all[afterIHDR:]} {
+	for _, part := range [][]byte{all[:afterIHDR], more, all[afterIHDR:]} {
 		if _, err := w.Write(part); err != nil {
 			return err
 		}
