@@ -146,7 +146,7 @@ func (t Trial) Apply(e *Eye, set Strengths, v Viewing) (eye.State, error) {
 
 // on applies the trial with the outcome that was asked for.
 func (t Trial) on(e *Eye, set Strengths, v Viewing) (*tryout, error) {
-	want := t.outcome()
+	want := t.Outcome()
 	if want == Exact {
 		return t.run(e, set, v, exactly)
 	}

@@ -2,6 +2,7 @@ package cause
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -174,7 +175,8 @@ func (t Trial) whatIf() (step, bool) {
 	return step{}, false
 }
 
-func (t Trial) outcome() Outcome {
+// Outcome is the one that a what-if shows; [Exact] in the room.
+func (t Trial) Outcome() Outcome {
 	s, ok := t.whatIf()
 	if !ok {
 		return Exact
@@ -196,20 +198,13 @@ func (t Trial) With(o Outcome) Trial {
 		if !s.kind.whatIf {
 			continue
 		}
-		set := map[string]float64{}
-		for name, v := range s.set {
-			set[name] = v
-		}
-		set["outcome"] = float64(o)
-		steps[k].set = set
+		steps[k].set = maps.Clone(s.set)
+		steps[k].set["outcome"] = float64(o)
+		words := slices.DeleteFunc(strings.Split(ids[k], ":"), func(w string) bool { return strings.HasPrefix(w, "outcome=") })
 		if first {
-			name, rest, more := strings.Cut(ids[k], ":")
-			ids[k] = name + ":outcome=" + o.String()
-			if more {
-				ids[k] += ":" + rest
-			}
-			first = false
+			words = slices.Insert(words, 1, "outcome="+o.String())
 		}
+		ids[k], first = strings.Join(words, ":"), false
 	}
 	t.steps, t.ID = steps, strings.Join(ids, "+")
 	return t

@@ -83,6 +83,9 @@ func TestAChosenOutcomeIsPartOfTheName(t *testing.T) {
 	if w.ID != "lens-straight-refracted:outcome=worse:seed=3+pinhole" || k.HasOutcome() || !w.HasOutcome() {
 		t.Errorf("%s of %s", w.ID, k.ID)
 	}
+	if again := w.With(cause.Better); again.ID != "lens-straight-refracted:outcome=better:seed=3+pinhole" {
+		t.Errorf("became %s", again.ID)
+	}
 	if back, err := cause.FindTrial(w.ID); err != nil || back.ID != w.ID {
 		t.Errorf("%v: %s", err, back.ID)
 	}

@@ -2,7 +2,6 @@ package compare
 
 import (
 	"fmt"
-	"slices"
 
 	"simview/internal/casefile"
 	"simview/internal/cause"
@@ -19,7 +18,7 @@ type Shot struct {
 	Amount string          // clinical quantity, for the panel
 	Side   unit.Side       // the eye that looks
 	Set    cause.Strengths // how much of each cause it has
-	Trial  string          // id of the trial, "" for none
+	Trial  string          // the trial, as [cause.FindTrial] reads it, "" for none
 	Same   bool            // keep the glasses of all causes together
 
 	on *cause.Eye
@@ -31,7 +30,7 @@ type Options struct {
 	Gaze        unit.SightPoint // where both eyes look, patient's axes, degrees from the scene's centre
 	Tone        string          // tone curve, see light.ToneFor, or [ByScene]
 	AllBut      bool            // add one view for every cause left out
-	Trials      []string        // ids of trials to add, each once
+	Trials      []string        // trials to add, see [cause.FindTrial], each once
 	Extrapolate bool            // let a pupil be wider than the widest measurement
 }
 
@@ -56,17 +55,11 @@ func Shots(c *casefile.Case, o Options) ([]Shot, error) {
 			shots = append(shots, Shot{ID: "all-but-" + string(k.ID), Name: "Without: " + k.Label, Amount: "everything else stays", Side: e.Side, Set: e.AllBut(k.ID), Same: true, on: e})
 		}
 	}
-	for k, id := range o.Trials {
-		if slices.Contains(o.Trials[:k], id) {
-			return nil, fmt.Errorf("trial %q: asked for twice; each trial is shown once", id)
-		}
-		t, err := cause.FindTrial(id)
-		if err != nil {
-			return nil, err
-		}
-		shots = append(shots, Shot{ID: t.ID, Name: t.Label, Amount: "trial on the eye as measured", Side: e.Side, Set: e.All(), Trial: id, on: e})
+	tried, err := trialShots(e, o.Trials)
+	if err != nil {
+		return nil, err
 	}
-	return addFellow(shots, c, o)
+	return addFellow(append(shots, tried...), c, o)
 }
 
 func addFellow(shots []Shot, c *casefile.Case, o Options) ([]Shot, error) {

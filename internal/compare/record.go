@@ -20,6 +20,7 @@ type Record struct {
 	Options Settings          `json:"options"`
 	Scenes  []SceneRecord     `json:"scenes"`
 	Assumed []string          `json:"assumed"`
+	RestsOn []string          `json:"trials_rest_on,omitempty"`
 	Notice  []string          `json:"notice"` // what every output says
 }
 
@@ -62,6 +63,7 @@ type ViewRecord struct {
 	Eye           string          `json:"eye"`
 	Strengths     cause.Strengths `json:"strengths"`
 	Trial         string          `json:"trial,omitempty"`
+	WhatIf        *WhatIf         `json:"what_if,omitempty"`
 	PupilMM       float64         `json:"pupil_mm"`
 	LightShare    float64         `json:"light_share"`
 	Trolands      float64         `json:"adaptation_td"`

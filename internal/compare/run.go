@@ -29,7 +29,7 @@ func Run(ctx context.Context, c *casefile.Case, scenes []*scene.Scene, o Options
 	if err != nil {
 		return render.Sheet{}, nil, err
 	}
-	sheet := render.Sheet{Title: heading(c, o), Sub: subtitle(c), Checks: checks(c), Foot: append([]string{assumed(shots)}, Notice...)}
+	sheet := render.Sheet{Title: heading(c, o), Sub: subtitle(c), Checks: checks(c), Foot: foot(shots)}
 	var records []SceneRecord
 	for k, s := range scenes {
 		r := runner{ctx: ctx, save: save, shots: shots, opt: o, scene: s}
@@ -110,6 +110,9 @@ func (r *runner) take(s Shot) (taken, error) {
 		PupilMM: state.PupilMM, LightShare: state.Light, Condition: state.Condition, Focus: state.Focus, Notes: state.Notes,
 		Trolands:   r.scene.AdaptCdM2 * math.Pi / 4 * state.PupilMM * state.PupilMM,
 		PSFSamples: p.N, PSFStepDeg: p.StepDeg,
+	}
+	if err == nil {
+		t.view.WhatIf, err = s.whatIf(Viewing(r.scene))
 	}
 	return t, err
 }

@@ -31,6 +31,15 @@ func subtitle(c *casefile.Case) string {
 	return s
 }
 
+// foot is what stands below the pictures.
+func foot(shots []Shot) []string {
+	f := []string{assumed(shots)}
+	if on := RestsOn(shots); len(on) > 0 {
+		f = append(f, "Trials rest on this. "+strings.Join(on, ". ")+".")
+	}
+	return append(f, Notice...)
+}
+
 // assumed joins what was assumed for the eyes of a sheet, each once.
 func assumed(shots []Shot) string { return "Assumed: " + strings.Join(Assumed(shots), "; ") + "." }
 
