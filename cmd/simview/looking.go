@@ -41,7 +41,7 @@ func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	f.StringSliceVar(&l.scenes, "scene", scenes, scenesHelp)
 	f.StringVar(&l.eye, "eye", "", eyeHelp)
 	f.Float64SliceVar(&l.gaze, "gaze-deg", []float64{0, 0}, "where the eye looks: `x,y` in degrees from the scene's centre, right and up are positive, -60 to 60")
-	f.StringVar(&l.tone, "tone", compare.ByScene, "tone `curve`: linear, photographic, or by-scene (linear by day, photographic by night)")
+	f.StringVar(&l.tone, "tone", compare.ByScene, "tone `curve`: linear, photographic, visibility (what was visible stays visible, what was hidden hidden), or by-scene (linear by day, photographic by night)")
 	f.StringVar(&l.photo.File, "photo", "", "a photograph of your own as a scene (`file`: PNG, JPEG or TIFF)")
 	f.Float64Var(&l.photo.WidthDeg, "photo-width-deg", 0, "how wide the photograph is, in `degrees`, 0.5 to 100")
 	f.Float64Var(&l.photo.WhiteCdM2, "photo-white-cdm2", 0, "luminance of the photograph's white in `cd/m²`, 0.01 to 100000; without it glare is off")
@@ -52,7 +52,7 @@ func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	complete(c, "tone", fixedWords(tones...))
 }
 
-var tones = []string{compare.ByScene, "linear", "photographic"}
+var tones = []string{compare.ByScene, "linear", "photographic", "visibility"}
 
 // settings checks the flags against the case.
 func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, error) {
@@ -64,7 +64,7 @@ func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, erro
 		return s, usagef("--eye: must be right or left (got %q)", s.Eye)
 	}
 	if !slices.Contains(tones, s.Tone) {
-		return s, usagef("--tone: must be linear, photographic or by-scene (got %q)", s.Tone)
+		return s, usagef("--tone: must be linear, photographic, visibility or by-scene (got %q)", s.Tone)
 	}
 	if len(l.gaze) != 2 || !within(l.gaze[0], -maxGaze, maxGaze) || !within(l.gaze[1], -maxGaze, maxGaze) {
 		return s, usagef("--gaze-deg: must be two angles from -60 to 60, as in --gaze-deg 4,-5 (got %v)", l.gaze)

@@ -49,7 +49,7 @@ var refusals = []struct {
 	{"psf --eye middle", 2, "--eye: must be right or left (got \"middle\")\nhint: simview psf --help"},
 	{"compare --eye middle", 2, "--eye: must be right or left (got \"middle\")\nhint: simview compare --help"},
 	{"compare case.yaml --eye right", 1, "case.yaml: describes no right eye; hint: add eyes.right or choose the other eye"},
-	{"compare --tone loud", 2, "--tone: must be linear, photographic or by-scene (got \"loud\")\nhint: simview compare --help"},
+	{"compare --tone loud", 2, "--tone: must be linear, photographic, visibility or by-scene (got \"loud\")\nhint: simview compare --help"},
 	{"render -o x/y.png", 1, "x/y.png: the folder x does not exist; hint: make it first, or name another with -o"},
 	{"render -o case.yaml/y.png", 1, "case.yaml/y.png: case.yaml is not a folder; hint: name another file with -o"},
 	{"render -o view.jpg", 2, "-o: must name a .png file (got \"view.jpg\")\nhint: simview render --help"},
