@@ -12,15 +12,13 @@ func ExampleBuiltins() {
 		fmt.Println(err)
 		return
 	}
-	for _, s := range list {
+	for _, s := range list[:3] {
 		fmt.Printf("%-14s %s\n", s.ID, s.Title)
 	}
 	// Output:
 	// letters        Letter chart at 4 m
-	// tide-table     Harbour tide table, read at 40 cm
-	// harbour-night  Harbour road at night
-	// street-day     Street by day
-	// lamp-ladder    Lamp ladder
+	// letters-faint  Faint letters at 4 m
+	// letters-fading Fading letters at 1 m
 }
 
 func ExampleBuiltin() {

@@ -12,40 +12,50 @@ import (
 //go:embed *.yaml
 var files embed.FS
 
-// ids is the order of showing.
-var ids = []string{"letters", "tide-table", "harbour-night", "street-day", "lamp-ladder"}
+// ids is the order of showing: charts and targets, near, by day, by night.
+var ids = []string{
+	"letters", "letters-faint", "letters-fading", "targets",
+	"tide-table", "screen-mail",
+	"street-day", "fence",
+	"harbour-night", "points", "lamp-ladder",
+}
 
-var all = sync.OnceValues(func() ([]*scene.Scene, error) {
+// read holds the scenes, each read when it is first asked for.
+var read = func() map[string]func() (*scene.Scene, error) {
+	out := map[string]func() (*scene.Scene, error){}
+	for _, id := range ids {
+		out[id] = sync.OnceValues(func() (*scene.Scene, error) { return parse(id) })
+	}
+	return out
+}()
+
+func parse(id string) (*scene.Scene, error) {
+	data, err := files.ReadFile(id + ".yaml")
+	if err != nil {
+		return nil, fmt.Errorf("scene %q: %w", id, err)
+	}
+	return scene.Parse(id+".yaml", data)
+}
+
+// Builtins returns all scenes, letters first. The scenes are shared: do not
+// change them. An error means a broken build, not a mistake of the caller.
+func Builtins() ([]*scene.Scene, error) {
 	var out []*scene.Scene
 	for _, id := range ids {
-		data, err := files.ReadFile(id + ".yaml")
-		if err != nil {
-			return nil, fmt.Errorf("scene %q: %w", id, err)
-		}
-		s, err := scene.Parse(id+".yaml", data)
+		s, err := read[id]()
 		if err != nil {
 			return nil, err
 		}
 		out = append(out, s)
 	}
 	return out, nil
-})
-
-// Builtins returns all scenes, letters first. The scenes are shared: do not
-// change them. An error means a broken build, not a mistake of the caller.
-func Builtins() ([]*scene.Scene, error) { return all() }
+}
 
 // Builtin returns the scene with the id. An unknown id is an error that lists
 // the known ones.
 func Builtin(id string) (*scene.Scene, error) {
-	list, err := all()
-	if err != nil {
-		return nil, err
-	}
-	for _, s := range list {
-		if s.ID == id {
-			return s, nil
-		}
+	if one, ok := read[id]; ok {
+		return one()
 	}
 	return nil, fmt.Errorf("scene: there is no scene %q; known are %s", id, strings.Join(ids, ", "))
 }

@@ -6,41 +6,41 @@ import (
 	"simview/internal/light"
 )
 
-// pointArcmin is the diameter at which a lamp without a size is drawn, in
-// minutes of arc; a good eye makes no less of it.
-const pointArcmin = 1
+// pointSamples is the least diameter at which a lamp is drawn, in samples of the
+// picture, so that it is found again in a thumbnail.
+const pointSamples = 3
 
-// DrawLit returns what Draw returns with the lamps lit, for a picture of the
-// scene alone, without an eye: each lamp is a disc of its own size, or of one
-// minute of arc where it is smaller, that gives its light at the eye:
+// Light adds the lamps to a picture that Draw made, for looking at a scene alone,
+// without an eye: each is a disc of its own size, or of three samples where that
+// is more, that gives its light at the eye, but no primary more than mostCdM2:
 //
 //	L = E / Omega
 //
-// in cd/m², E in lux and Omega in steradian.
-func (s *Scene) DrawLit(g light.Grid) *light.Image {
-	img := s.Draw(g)
+// in cd/m², E in lux and Omega in steradian. Without that limit a display would
+// show every lamp white.
+func (s *Scene) Light(img *light.Image, mostCdM2 float64) {
 	marks := make([]mark, len(s.Lamps))
 	for i, l := range s.Lamps {
-		marks[i] = disc(l, g.StepDeg/chordsPerStep)
+		marks[i] = disc(l, img.StepDeg, mostCdM2)
 	}
-	inBands(g.H, func(p *painter, j0, j1 int) {
+	inBands(img.H, func(p *painter, j0, j1 int) {
 		for i := range marks {
 			p.paintMark(img, &marks[i], j0, j1)
 		}
 	})
-	return img
 }
 
 // disc is a lamp as a mark that adds light.
-func disc(l light.Lamp, tol float64) mark {
-	d := max(l.DiameterArcmin, pointArcmin)
+func disc(l light.Lamp, stepDeg, most float64) mark {
+	d := max(l.DiameterArcmin, pointSamples*stepDeg*60)
 	c, r := pt{float64(l.At.X), float64(l.At.Y)}, d/120
 	k := &ink{alpha: 1, add: true}
+	dim := min(1/solidAngle(d), most/max(l.Lux[0], l.Lux[1], l.Lux[2]))
 	for i, e := range l.Lux {
-		k.rgb[i] = float32(e / solidAngle(d))
+		k.rgb[i] = float32(e * dim)
 	}
 	return mark{
-		outlines: [][]pt{arc(nil, c, r, r, 0, 2*math.Pi, tol)},
+		outlines: [][]pt{arc(nil, c, r, r, 0, 2*math.Pi, stepDeg/chordsPerStep)},
 		x0:       c.x - r, y0: c.y - r, x1: c.x + r, y1: c.y + r,
 		ink: k,
 	}
