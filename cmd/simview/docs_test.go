@@ -13,7 +13,7 @@ import (
 var update = flag.Bool("update", false, "write docs/commands.md anew")
 
 // commands in the order of a job.
-var commands = []string{"compare", "render", "inspect", "psf", "eye", "check", "scenes", "causes"}
+var commands = []string{"compare", "render", "blink", "inspect", "psf", "eye", "check", "scenes", "causes"}
 
 const commandsFile = "../../docs/commands.md"
 
@@ -64,7 +64,7 @@ func TestEveryCommandIsInThePage(t *testing.T) {
 }
 
 var (
-	unitSuffix = regexp.MustCompile(`-(mm|m|deg|cdm2|cpd)$`)
+	unitSuffix = regexp.MustCompile(`-(mm|m|s|deg|cdm2|cpd)$`)
 	rangeWords = regexp.MustCompile(`[0-9] to [0-9]|[0-9] and up|at most [0-9]`)
 )
 

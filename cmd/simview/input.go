@@ -67,11 +67,7 @@ func collect(c *casefile.Case, name string, fsys fs.FS, notices []casefile.Notic
 		if e == nil {
 			continue
 		}
-		for _, f := range e.Fields {
-			if f.CSV != "" {
-				names = append(names, f.CSV)
-			}
-		}
+		names = append(names, e.Files()...)
 	}
 	for _, n := range names {
 		data, err := fs.ReadFile(fsys, n)

@@ -22,6 +22,7 @@ type which struct {
 	causes []string
 	trial  string
 	same   bool
+	blinkS float64 // seconds since the blink; 0: an even film
 
 	extrapolate bool
 }
@@ -31,6 +32,7 @@ func (k *which) flags(c *cobra.Command) {
 	f.StringSliceVar(&k.causes, "view", []string{"all"}, "all, reference, or causes with their strength as `cause=k`, k from 0 to 3, as in lens=1,field=0.5")
 	f.StringVar(&k.trial, "trial", "", "apply a trial by its `id`, see simview causes; it starts from the view")
 	f.BoolVar(&k.same, "same-glasses", false, "wear the owner's own glasses with one cause too, instead of those that suit the rest of that eye")
+	f.Float64Var(&k.blinkS, "since-blink-s", 0, "with the tear film of the case so many `seconds` after a blink, 0 to 120; 0 leaves it even")
 	complete(c, "view", viewWords)
 	complete(c, "trial", trialWords)
 }
@@ -49,6 +51,10 @@ func (k *which) state(from opened, v cause.Viewing) (eye.State, error) {
 		return eye.State{}, err
 	}
 	e.Extrapolate = k.extrapolate
+	if !within(k.blinkS, 0, cause.MaxSinceBlinkS) {
+		return eye.State{}, usagef("--since-blink-s: must be 0 to %d (got %g)", cause.MaxSinceBlinkS, k.blinkS)
+	}
+	v.SinceBlinkS = k.blinkS
 	set, err := strengths(e, k.causes)
 	if err != nil {
 		return eye.State{}, usagef("--view: %w", err)
@@ -131,6 +137,7 @@ case.`,
 		Example: `  simview render --scene letters --view cylinder -o cylinder.png
   simview render case.yaml --scene harbour-night --view lens=2 --window -o lens.png
   simview render case.yaml --scene letters --trial pinhole -o pinhole.png
+  simview render case.yaml --scene letters --since-blink-s 8 -o tears.png
   simview render case.yaml --photo kitchen.jpg --photo-width-deg 50 -o kitchen-seen.png
   simview render --scene letters --linear -o light.png`,
 		Args: oneCase, ValidArgsFunction: caseFiles,
@@ -198,7 +205,7 @@ func renderOne(from opened, set compare.Settings, k *which, window, linear bool)
 		return nil, err
 	}
 	ref := *k
-	ref.causes, ref.trial, ref.same = []string{"reference"}, "", false
+	ref.causes, ref.trial, ref.same, ref.blinkS = []string{"reference"}, "", false, 0
 	refState, err := ref.state(from, v)
 	if err != nil {
 		return nil, err

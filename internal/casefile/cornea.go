@@ -31,6 +31,24 @@ func (t *Tears) Film() cornea.Film {
 	return cornea.Film{RMSUM: float64(t.RMSUM.V), GrainMM: float64(t.GrainMM.V), BreakupS: t.BreakupS.V, Seed: t.Seed}
 }
 
+// Files lists the files that the case names for this eye, fields first.
+func (e *Eye) Files() (names []string) {
+	for _, f := range e.Fields {
+		if f.CSV != "" {
+			names = append(names, f.CSV)
+		}
+	}
+	if k := e.Cornea; k != nil {
+		if k.Map != nil {
+			names = append(names, k.Map.CSV)
+		}
+		if k.Back != nil && k.Back.Map != nil {
+			names = append(names, k.Back.Map.CSV)
+		}
+	}
+	return names
+}
+
 // back checks the back surface.
 func (d *decoder) back(e *Eye, path string) {
 	b := e.Cornea.Back
