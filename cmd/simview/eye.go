@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"image"
 	"math"
@@ -9,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"simview/internal/casefile"
 	"simview/internal/cause"
 	"simview/internal/eye"
 	"simview/internal/plot"
@@ -109,6 +111,9 @@ func (k *tracing) model(e *cause.Eye) (model, error) {
 		return model{eye: traced, at: at, displaced: true}, nil
 	}
 	traced, rests, err := e.TracedCentred()
+	if p := (casefile.Problem{}); errors.As(err, &p) {
+		return model{}, p
+	}
 	if err != nil {
 		return model{}, fmt.Errorf("%s: %w; only an eye with an implant is traced; hint: --eye names the other eye, `simview psf` draws the spread of any", e.Case.File, err)
 	}

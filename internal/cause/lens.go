@@ -1,8 +1,6 @@
 package cause
 
 import (
-	"fmt"
-
 	"simview/internal/casefile"
 	"simview/internal/eye"
 	"simview/internal/raytrace"
@@ -38,7 +36,7 @@ func (e *Eye) resolveLens() error {
 	}
 	var err error
 	if e.lens, err = e.tracedEye(at, max(tracePupilMM, e.dimMM)); err != nil {
-		return fmt.Errorf("implant: %w", err)
+		return e.untraceable(err, 1)
 	}
 	e.note("displaced lens traced through: %s", takenWords(e.lens.taken))
 	e.add(Cause{ID: Lens, Label: "Displaced lens", Amount: displacement(m), From: displacedFrom(m)})

@@ -70,7 +70,7 @@ func Resolve(c *casefile.Case, side unit.Side) (*Eye, error) {
 		e.resolveCornea, e.resolveTears, e.resolveScatter, e.resolveField, e.resolveRest,
 	} {
 		if err := step(); err != nil {
-			return nil, fmt.Errorf("%s eye: %w", side, err)
+			return nil, placed(err, fmt.Errorf("%s eye: %w", side, err))
 		}
 	}
 	return e, nil

@@ -29,7 +29,7 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 	}
 	if k := set[Lens]; k > 0 {
 		if s.Past, err = e.lens.past(e.lens.at.Times(k)); err != nil {
-			return s, fmt.Errorf("displaced lens at strength %g: %w", k, err)
+			return s, e.untraceable(err, k)
 		}
 	}
 	s.Glare = e.glare(set[Scatter])
@@ -54,7 +54,7 @@ func (e *Eye) optics(set Strengths) (eye.State, error) {
 	if k := set[Lens]; k > 0 {
 		part, err := e.lens.part(k)
 		if err != nil {
-			return s, fmt.Errorf("displaced lens at strength %g: %w", k, err)
+			return s, e.untraceable(err, k)
 		}
 		s = s.With(part)
 	}

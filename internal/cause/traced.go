@@ -27,7 +27,7 @@ func (e *Eye) TracedCentred() (raytrace.ImplantEye, string, error) {
 	if l == nil {
 		var err error
 		if l, err = e.tracedEye(raytrace.DisplacedLens{}, max(tracePupilMM, e.dimMM)); err != nil {
-			return raytrace.ImplantEye{}, "", fmt.Errorf("implant: %w", err)
+			return raytrace.ImplantEye{}, "", e.untraceable(err, 1)
 		}
 	}
 	return l.eye, takenWords(l.taken), nil

@@ -80,6 +80,9 @@ func PersonalSpec(p PersonalEye) (ImplantSpec, []Taken, error) {
 	if checkPupil(p.FocusPupilMM) != nil {
 		return ImplantSpec{}, nil, fmt.Errorf("personal eye: %w", checkPupil(p.FocusPupilMM))
 	}
+	if p.PowerD.Given() && p.PowerD.V == 0 {
+		return ImplantSpec{}, nil, EyeError{AboutLength, "a lens of 0 D bends no light", "write the power of the lens, or leave it out", nil}
+	}
 	b := personalBuilder{PersonalEye: p}
 	b.spec = ImplantSpec{
 		CorneaBackConic: usualBackConic, CorneaThicknessMM: usualCorneaMM, CorneaIndex: usualCorneaIndex,

@@ -115,7 +115,7 @@ func (b *beam) aim(x, y, closeMM float64) (hit, error) {
 	for range 60 {
 		var err error
 		if h, err = b.trace(slope); err != nil {
-			return h, named(err, b.sys.Name, fmt.Sprintf("pupil point (%.2f, %.2f) mm", x, y))
+			return h, named(err, b.sys.Name, fmt.Sprintf("pupil point (%.2f, %.2f) mm", hundredths(x), hundredths(y)))
 		}
 		if math.Hypot(h.x-x, h.y-y) < closeMM {
 			return h, nil
@@ -124,6 +124,9 @@ func (b *beam) aim(x, y, closeMM float64) (hit, error) {
 	}
 	return h, fmt.Errorf("%s: no ray found through pupil point (%.2f, %.2f) mm; try a smaller pupil", b.sys.Name, x, y)
 }
+
+// hundredths rounds, and makes -0 a 0.
+func hundredths(x float64) float64 { return math.Round(100*x)/100 + 0 }
 
 // path returns the wavefront of a ray in µm: the way of the chief ray less its
 // own, so that light that leaves early counts as advanced (W > 0).
