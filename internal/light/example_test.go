@@ -32,3 +32,32 @@ func ExampleWhite() {
 	// 596 nm 0.223
 	// 636 nm 0.074
 }
+
+// A card that is 309 pixels wide, and a picture of one minute of arc a sample.
+func ExampleTrueDistanceMM() {
+	pitch, err := light.PitchFromCard(309)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	d, err := light.TrueDistanceMM(pitch, 1.0/60)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.3f mm a pixel: true size from %.0f mm\n", pitch, d)
+	// Output:
+	// 0.277 mm a pixel: true size from 952 mm
+}
+
+// What an eye of 75 lets through of what one of 25 does, red, green and blue.
+func ExampleLensTint() {
+	f, err := light.LensTint(75, 25)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.2f %.2f %.2f\n", f[0], f[1], f[2])
+	// Output:
+	// 0.92 0.81 0.54
+}
