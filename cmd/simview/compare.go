@@ -36,6 +36,7 @@ scenes, or alone with --scene "".`,
 		Example: `  simview compare
   simview compare case.yaml --scene letters,street-day -o consult
   simview compare case.yaml --all-but --trial pinhole,spectacles
+  simview compare case.yaml --trial rigid-lens+spectacles,lens-straight-refracted
   simview compare case.yaml --photo kitchen.jpg --photo-width-deg 50 --photo-white-cdm2 300
   simview compare case.yaml --scene harbour-night --gaze-deg 4,-5
   simview compare --record simview-out/record.json -o again`,
@@ -54,7 +55,7 @@ scenes, or alone with --scene "".`,
 	l.flags(c, demoScenes, "`ids` of the scenes with a comma between them, see simview scenes")
 	c.Flags().StringVarP(&l.out, "out", "o", "simview-out", "output `folder`; made when absent, never emptied")
 	c.Flags().BoolVar(&allBut, "all-but", false, "add one panel for each cause left out of all")
-	c.Flags().StringSliceVar(&trials, "trial", nil, "add trials by `ids`, see simview causes")
+	c.Flags().StringSliceVar(&trials, "trial", nil, "add `trials` with a comma between them, see simview causes and docs/trials.md, as in pinhole:diameter_mm=1,rigid-lens+spectacles")
 	c.Flags().StringVar(&record, "record", "", "make the pictures of a record.json again (`file`); only -o and --photo (where the photograph lies now) go with it")
 	complete(c, "trial", trialWords)
 	return c
@@ -140,7 +141,7 @@ func (j job) run(c *cobra.Command, dir string) error {
 	defer out.drop()
 	rec := compare.Record{
 		Format: compare.Format, Version: version, Case: j.from.name, Files: j.from.files, Options: j.set,
-		Assumed: compare.Assumed(shots), Notice: compare.Notice,
+		Assumed: compare.Assumed(shots), RestsOn: compare.RestsOn(shots), Notice: compare.Notice,
 	}
 	if err := j.fill(c, out, list, opt, rec); err != nil {
 		return err

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -102,8 +103,9 @@ func causesCommand() *cobra.Command {
 		Use:   "causes [CASE]",
 		Short: "List the causes found in a case, and the trials",
 		Long: `causes lists, for each eye, the causes that its measurements hold, their amount
-with its unit at strength 1, and where that came from; then the trials that can
-be put on any eye. Without CASE it uses the built-in demo case.`,
+with its unit at strength 1, and where that came from; then the trials, those to
+try in the room and the what-ifs, each group in a fixed order that says nothing
+about which is better. Without CASE it uses the built-in demo case.`,
 		Example: `  simview causes
   simview causes case.yaml --json`,
 		Args: oneCase, ValidArgsFunction: caseFiles,
@@ -142,9 +144,12 @@ type causeRow struct {
 }
 
 type trialRow struct {
-	ID     string `json:"trial"`
-	Label  string `json:"label"`
-	InRoom bool   `json:"to_try_in_the_room"`
+	ID       string   `json:"trial"`
+	Label    string   `json:"label"`
+	InRoom   bool     `json:"to_try_in_the_room"`
+	Settings []string `json:"settings,omitempty"`
+	RestsOn  string   `json:"rests_on,omitempty"`
+	SawLess  string   `json:"saw_worse_after,omitempty"`
 }
 
 func listed(from opened) (listing, error) {
@@ -162,7 +167,7 @@ func listed(from opened) (listing, error) {
 		}
 	}
 	for _, t := range cause.Trials {
-		l.Trials = append(l.Trials, trialRow{t.ID, t.Label, t.InRoom})
+		l.Trials = append(l.Trials, trialRow{t.ID, t.Label, t.InRoom, t.Keys(), t.Assumes, t.Published})
 	}
 	return l, nil
 }
@@ -171,11 +176,23 @@ func (l listing) print(w io.Writer) {
 	for _, k := range l.Causes {
 		fmt.Fprintf(w, "%s eye  %-12s %s: %s (%s)\n", k.Eye, k.ID, k.Label, k.Amount, k.From)
 	}
+	l.trials(w, "to try in the room", true)
+	l.trials(w, "what if (outcomes spread, and some are worse than now)", false)
+}
+
+// trials lists one of the two groups in its fixed order.
+func (l listing) trials(w io.Writer, heading string, inRoom bool) {
+	fmt.Fprintf(w, "%s:\n", heading)
 	for _, t := range l.Trials {
-		kind := "what-if"
-		if t.InRoom {
-			kind = "to try in the room"
+		if t.InRoom != inRoom {
+			continue
 		}
-		fmt.Fprintf(w, "trial      %s: %s (%s)\n", t.ID, t.Label, kind)
+		fmt.Fprintf(w, "  %-30s %s\n", t.ID, t.Label)
+		if inRoom && len(t.Settings) > 0 {
+			fmt.Fprintf(w, "  %30s settings: %s\n", "", strings.Join(t.Settings, ", "))
+		}
+	}
+	if !inRoom {
+		fmt.Fprintf(w, "  each with the settings %s\n", strings.Join(l.Trials[len(l.Trials)-1].Settings, ", "))
 	}
 }

@@ -38,12 +38,12 @@ func TestCausesNameEyeAmountAndOrigin(t *testing.T) {
 	bench(t)
 	const want = "left eye  cylinder     Leftover cylinder:"
 	got := must(t, "causes", "case.yaml").out
-	if !strings.HasPrefix(got, want) || !strings.Contains(got, "(measured)\n") || !strings.Contains(got, "trial      pinhole: Through a pinhole (to try in the room)\n") {
+	if !strings.HasPrefix(got, want) || !strings.Contains(got, "(measured)\n") || !strings.Contains(got, "to try in the room:\n  spectacles ") || !strings.Contains(got, "what if (outcomes spread, and some are worse than now):\n  lens-straight-same-glasses ") {
 		t.Errorf("got %q", got)
 	}
 	var l listing
 	parse(t, must(t, "causes", "case.yaml", "--json").out, &l)
-	if len(l.Causes) != 1 || l.Causes[0].ID != "cylinder" || l.Causes[0].Eye != "left" || l.Causes[0].From != "measured" || len(l.Trials) < 3 {
+	if len(l.Causes) != 1 || l.Causes[0].ID != "cylinder" || l.Causes[0].Eye != "left" || l.Causes[0].From != "measured" || len(l.Trials) < 15 || l.Trials[5].ID != "pinhole" || !strings.HasPrefix(l.Trials[5].Settings[0], "diameter_mm=1.2") {
 		t.Errorf("%+v", l)
 	}
 }

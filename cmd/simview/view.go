@@ -30,7 +30,7 @@ type which struct {
 func (k *which) flags(c *cobra.Command) {
 	f := c.Flags()
 	f.StringSliceVar(&k.causes, "view", []string{"all"}, "all, reference, or causes with their strength as `cause=k`, k from 0 to 3, as in lens=1,field=0.5")
-	f.StringVar(&k.trial, "trial", "", "apply a trial by its `id`, see simview causes; it starts from the view")
+	f.StringVar(&k.trial, "trial", "", "apply a `trial`, see simview causes and docs/trials.md; it starts from the view, and a what-if is shown exactly as intended unless it says outcome=middle, better or worse")
 	f.BoolVar(&k.same, "same-glasses", false, "wear the owner's own glasses with one cause too, instead of those that suit the rest of that eye")
 	f.Float64Var(&k.blinkS, "since-blink-s", 0, "with the tear film of the case so many `seconds` after a blink, 0 to 120; 0 leaves it even")
 	complete(c, "view", viewWords)
@@ -137,6 +137,7 @@ case.`,
 		Example: `  simview render --scene letters --view cylinder -o cylinder.png
   simview render case.yaml --scene harbour-night --view lens=2 --window -o lens.png
   simview render case.yaml --scene letters --trial pinhole -o pinhole.png
+  simview render --scene letters --trial lens-straight-refracted:outcome=worse -o worse.png
   simview render case.yaml --scene letters --since-blink-s 8 -o tears.png
   simview render case.yaml --photo kitchen.jpg --photo-width-deg 50 -o kitchen-seen.png
   simview render --scene letters --linear -o light.png`,
@@ -154,7 +155,11 @@ case.`,
 			if err := c.Context().Err(); err != nil {
 				return err
 			}
-			return writePNG(l.out, m)
+			if err := writePNG(l.out, m); err != nil {
+				return err
+			}
+			sayWhatIf(c.OutOrStdout(), k.trial)
+			return nil
 		},
 	}
 	l.flags(c, []string{"letters"}, "`id` of the scene, see simview scenes")

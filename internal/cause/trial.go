@@ -19,6 +19,9 @@ type Trial struct {
 	InRoom bool   // true for what can be tried at once; false for a what-if
 	// Assumes says in words what the trial rests on, with its source.
 	Assumes string
+	// Published says what share of people saw worse after it, where that is
+	// known, with its source; empty in the room.
+	Published string
 
 	steps []step
 }
@@ -52,6 +55,7 @@ type kind struct {
 	whatIf    bool
 	at        plane
 	assumes   string
+	published string
 	keys      []key
 	apply     func(t *tryout, o map[string]float64) error
 }
@@ -124,15 +128,19 @@ func splitSteps(text string) (parts []string) {
 func chain(steps []step, given map[string][]string) Trial {
 	slices.SortStableFunc(steps, func(a, b step) int { return int(a.at) - int(b.at) })
 	t := Trial{InRoom: true, steps: steps}
-	var ids, labels, words []string
+	var ids, labels, words, published []string
 	for _, s := range steps {
 		ids, labels = append(ids, strings.Join(append([]string{s.id}, given[s.id]...), ":")), append(labels, s.label)
 		t.InRoom = t.InRoom && !s.whatIf
 		if s.assumes != "" {
 			words = append(words, s.assumes)
 		}
+		if s.published != "" {
+			published = append(published, s.published)
+		}
 	}
 	t.ID, t.Label, t.Assumes = strings.Join(ids, "+"), strings.Join(labels, " + "), strings.Join(words, "; ")
+	t.Published = strings.Join(published, "; ")
 	return t
 }
 

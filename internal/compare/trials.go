@@ -43,14 +43,18 @@ func trialViews(e *cause.Eye, t cause.Trial) []Shot {
 	case t.InRoom:
 		return []Shot{shot(t, t.Label, "trial on the eye as measured")}
 	case t.HasOutcome():
-		return []Shot{shot(t, t.Label+": "+namedOutcome(t), "what-if on the eye as measured")}
+		return []Shot{shot(t, t.Label+": "+namedOutcome(t), whatIfAmount(t))}
 	}
 	var list []Shot
 	for _, o := range []cause.Outcome{cause.Middle, cause.Better, cause.Worse} {
-		list = append(list, shot(t.With(o), t.Label+": "+outcomeNames[o], "what-if on the eye as measured"))
+		list = append(list, shot(t.With(o), t.Label+": "+outcomeNames[o], whatIfAmount(t)))
 	}
 	return list
 }
+
+// whatIfAmount says beside every outcome what share saw worse, where that is
+// known.
+func whatIfAmount(t cause.Trial) string { return "what-if on the eye as measured; " + t.Published }
 
 func namedOutcome(t cause.Trial) string {
 	if name, ok := outcomeNames[t.Outcome()]; ok {

@@ -23,6 +23,7 @@ type TrialRow struct {
 	Worse   *cause.Numbers `json:"one_in_ten_worse,omitempty"`
 	Spread  *WhatIf        `json:"spread,omitempty"`
 	RestsOn string         `json:"rests_on,omitempty"`
+	SawLess string         `json:"saw_worse_after,omitempty"`  // published, in words with the source
 	NotHere string         `json:"not_for_this_eye,omitempty"` // why, when the trial cannot be put on it
 }
 
@@ -49,7 +50,7 @@ func Tabulate(e *cause.Eye, trials []cause.Trial, v cause.Viewing) (TrialTable, 
 }
 
 func roomRow(e *cause.Eye, t cause.Trial, v cause.Viewing) TrialRow {
-	r := TrialRow{ID: t.ID, Label: t.Label, RestsOn: t.Assumes}
+	r := TrialRow{ID: t.ID, Label: t.Label, RestsOn: t.Assumes, SawLess: t.Published}
 	n, err := t.Numbers(e, e.All(), v)
 	if err != nil {
 		r.NotHere = err.Error()
@@ -60,7 +61,7 @@ func roomRow(e *cause.Eye, t cause.Trial, v cause.Viewing) TrialRow {
 }
 
 func whatIfRow(e *cause.Eye, t cause.Trial, v cause.Viewing) TrialRow {
-	r := TrialRow{ID: t.ID, Label: t.Label, RestsOn: t.Assumes}
+	r := TrialRow{ID: t.ID, Label: t.Label, RestsOn: t.Assumes, SawLess: t.Published}
 	if t.HasOutcome() {
 		r = roomRow(e, t, v)
 		return r
@@ -68,7 +69,7 @@ func whatIfRow(e *cause.Eye, t cause.Trial, v cause.Viewing) TrialRow {
 	for o, to := range map[cause.Outcome]**cause.Numbers{cause.Middle: &r.Left, cause.Better: &r.Better, cause.Worse: &r.Worse} {
 		n, err := t.With(o).Numbers(e, e.All(), v)
 		if err != nil {
-			return TrialRow{ID: t.ID, Label: t.Label, RestsOn: t.Assumes, NotHere: err.Error()}
+			return TrialRow{ID: t.ID, Label: t.Label, RestsOn: t.Assumes, SawLess: t.Published, NotHere: err.Error()}
 		}
 		*to = &n
 	}
