@@ -3,6 +3,8 @@ package raytrace
 import (
 	"math"
 	"testing"
+
+	"simview/internal/unit"
 )
 
 // near fails unless got is within tol of want.
@@ -115,6 +117,7 @@ func TestOffAxisAstigmatismOfTheWideAngleEye(t *testing.T) {
 			o := must(s.OffAxis(unitDegrees(side * row[0])))(t)
 			near(t, "tangential", o.TangentialD, row[1], tolD)
 			near(t, "sagittal", o.SagittalD, row[2], tolD)
+			near(t, "oblique", o.ObliqueD, 0, 1e-9)
 			near(t, "side of the retina", math.Copysign(1, o.Retina.X), -side, 0)
 		}
 	}
@@ -123,14 +126,20 @@ func TestOffAxisAstigmatismOfTheWideAngleEye(t *testing.T) {
 // The wavefront over a 0.5 mm pupil holds the same two refractions; third and
 // fourth orders of the wavefront move them by less than 0.03 D.
 func TestOffAxisWavefrontAgreesWithOffAxisRefraction(t *testing.T) {
-	s := EscuderoNavarro()
-	for _, field := range []float64{10, 30, 50} {
-		w := must(s.WavefrontOffAxis(unitDegrees(field), .5))(t)
-		o := must(s.OffAxis(unitDegrees(field)))(t)
-		r2 := w.RadiusMM * w.RadiusMM
-		m, j0 := -4*math.Sqrt(3)*w.At(2, 0)/r2, -2*math.Sqrt(6)*w.At(2, 2)/r2
-		near(t, "tangential", m+j0, o.TangentialD, .03)
-		near(t, "sagittal", m-j0, o.SagittalD, .03)
+	moved := must(EscuderoNavarro().Moved(2, 3, DisplacedLens{Decentration: unit.PupilPoint{X: .3, Y: .6}, Tilt: 6, TiltToward: 110}))(t)
+	for _, s := range []System{EscuderoNavarro(), moved} {
+		for _, field := range []float64{10, 30, 50} {
+			w := must(s.WavefrontOffAxis(unitDegrees(field), .5))(t)
+			o := must(s.OffAxis(unitDegrees(field)))(t)
+			r2 := w.RadiusMM * w.RadiusMM
+			m, j0 := -4*math.Sqrt(3)*w.At(2, 0)/r2, -2*math.Sqrt(6)*w.At(2, 2)/r2
+			near(t, "tangential", m+j0, o.TangentialD, .03)
+			near(t, "sagittal", m-j0, o.SagittalD, .03)
+			near(t, "oblique", -2*math.Sqrt(6)*w.At(2, -2)/r2, o.ObliqueD, .03)
+		}
+	}
+	if o := must(moved.OffAxis(30))(t); math.Abs(o.ObliqueD) < .1 {
+		t.Errorf("oblique part of a displaced lens %.3f D: nothing to compare", o.ObliqueD)
 	}
 }
 

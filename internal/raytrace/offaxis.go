@@ -15,8 +15,9 @@ const widestField = 70
 // the entrance pupil.
 type OffAxis struct {
 	// TangentialD is the refraction in the plane that holds the axis, SagittalD
-	// square to it (D, myopia < 0).
-	TangentialD, SagittalD float64
+	// square to it (D, myopia < 0). ObliqueD is the part of the astigmatism at 45
+	// degrees to both, 0 in a centred eye: M = (t+s)/2, J0 = (t-s)/2, J45.
+	TangentialD, SagittalD, ObliqueD float64
 	// Retina is where the chief ray meets the retina.
 	Retina Vec
 }
@@ -26,7 +27,7 @@ type OffAxis struct {
 // right). The chief ray goes through the centre of the stop. It needs a
 // prescription with a retina; pictures stay isoplanatic.
 //
-//	Rx_t = dl/dx,  Rx_s = dm/dy
+//	Rx_t = dl/dx,  Rx_s = dm/dy,  J45 = (dl/dy + dm/dx) / 2
 //
 // with directions and places in the plane square to the chief ray.
 func (s *System) OffAxis(field unit.Degrees) (OffAxis, error) {
@@ -41,11 +42,28 @@ func (s *System) OffAxis(field unit.Degrees) (OffAxis, error) {
 			return OffAxis{}, err
 		}
 	}
+	dx, dy := h[1].x-h[0].x, h[3].y-h[2].y
 	return OffAxis{
-		TangentialD: 1000 * (h[1].l - h[0].l) / (h[1].x - h[0].x),
-		SagittalD:   1000 * (h[3].m - h[2].m) / (h[3].y - h[2].y),
+		TangentialD: 1000 * (h[1].l - h[0].l) / dx,
+		SagittalD:   1000 * (h[3].m - h[2].m) / dy,
+		ObliqueD:    500 * ((h[3].l-h[2].l)/dy + (h[1].m-h[0].m)/dx),
 		Retina:      b.from,
 	}, nil
+}
+
+// UsualRetinaMM is the radius of the retina that is assumed where none is known:
+// Escudero-Sanz and Navarro 1999.
+const UsualRetinaMM = 12
+
+// OffAxis is [System.OffAxis] of the eye with its lens displaced, on a retina of
+// [UsualRetinaMM].
+func (e ImplantEye) OffAxis(d DisplacedLens, field unit.Degrees) (OffAxis, error) {
+	s, err := e.At(d)
+	if err != nil {
+		return OffAxis{}, err
+	}
+	s.RetinaRadiusMM = -UsualRetinaMM
+	return s.OffAxis(field)
 }
 
 // WavefrontOffAxis returns the terms for an object at a field angle along x, over

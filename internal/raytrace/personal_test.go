@@ -128,6 +128,25 @@ func TestATurnedPersonalEyeGivesTurnedTerms(t *testing.T) {
 	sameTerms(t, must(a.Wavefront(d, 5))(t).Rotate(-turn), must(b.Wavefront(e, 5))(t))
 }
 
+// What is seen at one side by an eye is seen at the other by its mirror image,
+// and the oblique part changes its sign. Exact but for rounding.
+func TestOffAxisRefractionIsMirroredWithTheEye(t *testing.T) {
+	p := known()
+	d := DisplacedLens{Decentration: unit.PupilPoint{X: .4, Y: .3}, Tilt: 6, TiltToward: 20}
+	a, _ := personalEye(t, p)
+	p.SteepAxis.V = 180 - p.SteepAxis.V
+	b, _ := personalEye(t, p)
+	for _, field := range []unit.Degrees{0, 10, -30} {
+		x, y := must(a.OffAxis(d, field))(t), must(b.OffAxis(d.Mirrored(), -field))(t)
+		near(t, "tangential", y.TangentialD, x.TangentialD, 1e-6)
+		near(t, "sagittal", y.SagittalD, x.SagittalD, 1e-6)
+		near(t, "oblique", y.ObliqueD, -x.ObliqueD, 1e-6)
+	}
+	if x, y := must(a.OffAxis(d, 30))(t), must(a.OffAxis(d, -30))(t); math.Abs(x.TangentialD-y.TangentialD) < .1 {
+		t.Error("both sides are alike: the check cannot fail")
+	}
+}
+
 // sameTerms compares orders 2 to 6; 1e-4 µm is what sampling at other places of
 // the pupil turns in the fit.
 func sameTerms(t *testing.T, a, b zernike.Terms) {
