@@ -38,8 +38,7 @@ func NewSurface(q Irregularity) (*Surface, error) {
 	for row := range s.side() {
 		draw(s.row(row), -float64(half)*step, step, float64(row-half)*step)
 	}
-	s.shape()
-	return s, nil
+	return s, s.shape()
 }
 
 // side returns the number of samples across.
@@ -57,7 +56,10 @@ func (s *Surface) radius(i int) float64 {
 // none, and gives it its strength.
 //
 //	h = k w (p - p̄),  p̄ = Σ w p / Σ w,  k so that √(mean of h² in the zone) = RMS
-func (s *Surface) shape() {
+//
+// A pattern of about 1 that is flat all over the zone is an error: a zone no
+// wider than a grain can lie between two bumps.
+func (s *Surface) shape() error {
 	window := make([]float64, len(s.height))
 	var sum, weight, square float64
 	inside := 0
@@ -72,11 +74,19 @@ func (s *Surface) shape() {
 		s.height[i] = window[i] * (s.height[i] - sum/weight)
 		square += s.height[i] * s.height[i]
 	}
-	k := s.irr.RMSUM / math.Sqrt(square/float64(inside))
-	for i := range s.height {
-		s.height[i] *= k
+	raw := math.Sqrt(square / float64(inside))
+	if raw < flatPattern {
+		return fmt.Errorf("cornea: seed %d puts no %s into a zone of radius %g mm; choose another seed or a finer grain than %g mm", s.irr.Seed, s.irr.Kind, s.irr.ZoneRadiusMM, s.irr.GrainMM)
 	}
+	for i := range s.height {
+		s.height[i] *= s.irr.RMSUM / raw
+	}
+	return nil
 }
+
+// flatPattern is the root mean square below which a pattern, made for about 1,
+// counts as flat.
+const flatPattern = 0.02
 
 // fade is 1 up to 1 - softEdge, 0 from 1 on, and half a cosine between.
 func fade(r float64) float64 {

@@ -235,6 +235,36 @@ func TestASurfaceWithoutStrengthIsFlat(t *testing.T) {
 	near(t, "height", surface(t, q).HeightUM(1.2, -0.4), 0, 0)
 }
 
+// At the ends of what is taken, too, every height is a number: of 12 seeds with
+// one grain to the zone a few may be refused, because the zone lies between two
+// bumps, and say so.
+func TestNoSurfaceHasAHeightThatIsNoNumber(t *testing.T) {
+	refused := 0
+	for _, k := range cornea.Kinds() {
+		for seed := range uint64(12) {
+			q := cornea.Irregularity{Kind: k, RMSUM: 1, GrainMM: 0.1, ZoneRadiusMM: 0.1, Seed: seed}
+			s, err := cornea.NewSurface(q)
+			if err != nil {
+				if want := "puts no " + string(k) + " into a zone of radius 0.1 mm; choose another seed or a finer grain than 0.1 mm"; !strings.Contains(err.Error(), want) {
+					t.Errorf("says %v", err)
+				}
+				refused++
+				continue
+			}
+			_, rms := moments(s, q, 0.005)
+			// One grain across: reading between samples loses up to a tenth.
+			near(t, string(k)+" RMS", rms, 1, 0.1)
+		}
+		q := cornea.Irregularity{Kind: k, RMSUM: 1, GrainMM: 0.1, ZoneRadiusMM: 4, Seed: 1}
+		if h := surface(t, q).HeightUM(1, -2); math.IsNaN(h) || math.IsInf(h, 0) {
+			t.Errorf("%s: height %g", k, h)
+		}
+	}
+	if refused > 5 {
+		t.Errorf("%d of 48 refused", refused)
+	}
+}
+
 func TestImpossibleSurfacesAreRefused(t *testing.T) {
 	nan := math.NaN()
 	for want, change := range map[string]func(q *cornea.Irregularity){
