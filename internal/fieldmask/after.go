@@ -3,6 +3,8 @@ package fieldmask
 import (
 	"fmt"
 	"math"
+
+	"simview/internal/light"
 )
 
 const (
@@ -15,7 +17,7 @@ const (
 	AfterAssumption = "what is already harmed deepens most, its border grows by a few degrees, unharmed places far from it stay; an illustration of a rate of change in a group, not a forecast for this eye"
 
 	growthDeg  = 3.0 // degrees, standard deviation of the smoothing by which a border grows
-	growthStep = 2   // nodes between the places where the growth is worked out
+	growthStep = 0.5 // degrees between the places where the growth is worked out
 	fullDB     = 6.0 // loss from which a place counts fully as harmed
 	leastDB    = 0.5 // smoothed harm, dB, below which a place stays
 )
@@ -88,50 +90,35 @@ func (s *Surface) gained(u []float32, c float64) float64 {
 
 // growth returns u of [Surface.After] at every node.
 func (s *Surface) growth() []float32 {
-	n := 2*s.half + 1
-	coarse := map[int]float64{} // at every second node each way
-	for j := 0; j < n; j += growthStep {
-		for i := 0; i < n; i += growthStep {
-			if q := j*n + i; s.outside[q] <= fadedDeg {
-				coarse[q] = s.harmNear(i, j)
-			}
+	n := 2*int(float64(s.half)*surfaceStep/growthStep) + 1
+	m := mapOf{light.GridAround(0, 0, n, n, growthStep), make([]float32, n*n)}
+	for q := range m.v {
+		if x, y := m.Centre(q%n, q/n); s.beyond(x, y) <= fadedDeg {
+			m.v[q] = float32(math.Max(0, s.harmNear(x, y)-leastDB))
 		}
 	}
-	u := make([]float32, n*n)
+	u := make([]float32, len(s.outside))
 	for q := range u {
-		i, j := q%n/growthStep*growthStep, q/n/growthStep*growthStep
-		if j < s.half && q/n >= s.half {
-			j = s.half
-		}
-		u[q] = float32(math.Max(0, coarse[j*n+i]-leastDB))
+		u[q] = float32(m.value(s.node(q)))
 	}
 	return u
 }
 
-// harmNear is the smoothed harm about a node, from its own half of the field on
-// the nose's side.
-func (s *Surface) harmNear(i, j int) float64 {
-	n := 2*s.half + 1
-	reach := int(2.5 * growthDeg / surfaceStep)
+// harmNear is the smoothed harm about a direction, on the nose's side from its
+// own half of the field alone.
+func (s *Surface) harmNear(x, y float64) float64 {
+	const reach, step = 2.5 * growthDeg, 1.0
 	sum, weight := 0.0, 0.0
-	for dj := -reach; dj <= reach; dj += growthStep * 2 {
-		for di := -reach; di <= reach; di += growthStep * 2 {
-			x, y := i+di, j+dj
-			if x < 0 || y < 0 || x >= n || y >= n || s.outside[y*n+x] > 0 {
+	for dy := -reach; dy <= reach; dy += step {
+		for dx := -reach; dx <= reach; dx += step {
+			nasal := x*temple(s.side) < 0
+			if !s.Tested(x+dx, y+dy) || nasal && (y+dy)*y < 0 {
 				continue
 			}
-			px, _ := s.node(j*n + i)
-			if px*temple(s.side) < 0 && (y-s.half)*(j-s.half) < 0 {
-				continue
-			}
-			d := surfaceStep * math.Hypot(float64(di), float64(dj)) / growthDeg
-			w := math.Exp(-d * d / 2)
-			sum += w * math.Min(float64(s.loss[y*n+x]), fullDB)
+			w := math.Exp(-(dx*dx + dy*dy) / (2 * growthDeg * growthDeg))
+			sum += w * math.Min(s.read(s.loss, x+dx, y+dy, 0), fullDB)
 			weight += w
 		}
 	}
-	if weight == 0 {
-		return 0
-	}
-	return sum / weight
+	return sum / math.Max(weight, 1e-9)
 }

@@ -30,58 +30,63 @@ func (f Field) Check() error {
 	return f.checkKind()
 }
 
-// checkPattern compares the places with those of the pattern.
+// checkPattern compares the places with those of the pattern. A 24-2 that
+// reaches to the temple is compared with the pattern of the other eye, and
+// [Field.Doubts] speaks of it.
 func (f Field) checkPattern(have map[unit.SightPoint]int) error {
-	if f.Pattern == "free" {
+	if f.Pattern == free {
 		return nil
 	}
-	want, err := Pattern(f.Pattern, f.Side)
+	side := f.Side
+	if f.reachesTemple() {
+		side = side.Other()
+	}
+	want, err := Pattern(f.Pattern, side)
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.Source, err)
-	}
-	if err := f.checkNasal(have); err != nil {
-		return err
 	}
 	left := len(have)
 	for _, at := range want {
 		if _, ok := have[at]; ok {
 			left--
-		} else if f.Pattern == "10-2" || !IsBlindSpot(f.Side, at) {
+		} else if f.Pattern == pattern10 || !IsBlindSpot(side, at) && !IsBlindSpot(f.Side, at) {
 			return fmt.Errorf("%s: the place (%g, %g) of %s is missing; give every place or call the pattern free", f.Source, at.X, at.Y, f.Pattern)
 		}
 	}
-	if left > 0 {
-		return fmt.Errorf("%s: %s", f.Source, f.stranger(want))
+	if s := f.stranger(want); left > 0 && s != "" {
+		return fmt.Errorf("%s: %s", f.Source, s)
 	}
 	return nil
 }
 
-// stranger names the first place that is not of the pattern.
+// stranger names the first place that is not of the pattern, if any; the added
+// places of 24-2c are of it when they lie near fixation.
 func (f Field) stranger(want []unit.SightPoint) string {
 	known := map[unit.SightPoint]bool{}
 	for _, at := range want {
 		known[at] = true
 	}
 	for _, p := range f.Points {
-		if !known[p.At] {
+		near := f.Pattern == pattern24c && math.Hypot(float64(p.At.X), float64(p.At.Y)) <= addedDeg
+		if !known[p.At] && !near {
 			return fmt.Sprintf("line %d: the place (%g, %g) is not one of %s; name the right pattern or free", p.Line, p.At.X, p.At.Y, f.Pattern)
 		}
 	}
-	return "the places do not fit the pattern"
+	return ""
 }
 
-// checkNasal refuses a 24-2 whose nasal pair lies towards the temple.
-func (f Field) checkNasal(have map[unit.SightPoint]int) error {
-	if f.Pattern != "24-2" {
-		return nil
+// reachesTemple reports whether the pair of a 24-2 that lies 27 degrees out is
+// on the temple's side.
+func (f Field) reachesTemple() bool {
+	if f.Pattern != pattern24 && f.Pattern != pattern24c {
+		return false
 	}
-	out := unit.Degrees(27 * temple(f.Side))
-	for _, y := range []unit.Degrees{3, -3} {
-		if line, ok := have[unit.SightPoint{X: out, Y: y}]; ok {
-			return fmt.Errorf("%s:%d: the file contradicts its own nasal points: 24-2 reaches 27 degrees only towards the nose, but (%g, %g) lies towards the temple of a %s eye; is the eye or the way of writing x wrong?", f.Source, line, out, y, f.Side)
+	for _, p := range f.Points {
+		if float64(p.At.X) == 27*temple(f.Side) {
+			return true
 		}
 	}
-	return nil
+	return false
 }
 
 // checkKind refuses deviations passed as sensitivities and the other way round.
@@ -100,29 +105,4 @@ func (f Field) checkKind() error {
 		return fmt.Errorf("%s: the mean deviation is %+.1f dB; are these sensitivities?", f.Source, mean)
 	}
 	return nil
-}
-
-// Doubts returns what looks odd without being wrong for certain: a blind spot
-// that seems to lie on the nose's side.
-func (f Field) Doubts() []Warning {
-	if f.Kind != Sensitivity || f.Pattern == "10-2" {
-		return nil
-	}
-	here, n := f.pairMean(15 * temple(f.Side))
-	there, m := f.pairMean(-15 * temple(f.Side))
-	if n == 2 && m == 2 && here > 20 && there < 10 {
-		return []Warning{Warning(fmt.Sprintf("%s: the blind spot seems to lie towards the nose (%.0f dB there, %.0f dB where it should be); is the eye or the way of writing x wrong?", f.Source, there, here))}
-	}
-	return nil
-}
-
-// pairMean returns the mean dB of the points at (x, ±3) and their number.
-func (f Field) pairMean(x float64) (mean float64, n int) {
-	for _, p := range f.Points {
-		if float64(p.At.X) == x && math.Abs(float64(p.At.Y)) == 3 {
-			mean += p.DB
-			n++
-		}
-	}
-	return mean / math.Max(float64(n), 1), n
 }

@@ -51,7 +51,7 @@ func TestWaysOfWritingXAgree(t *testing.T) {
 	for rule, sides := range want {
 		for side, x := range sides {
 			text := "x_deg,y_deg,sensitivity_db\n5,1,30\n5,2,30\n5,3,30\n5,4,30\n"
-			f, _, err := ReadCSV(strings.NewReader(text), "a", Meta{side, rule, "free", Sensitivity})
+			f, _, err := ReadCSV(strings.NewReader(text), "a", Meta{Side: side, XIs: rule, Pattern: "free", Kind: Sensitivity})
 			if err != nil {
 				t.Fatal(err)
 			}

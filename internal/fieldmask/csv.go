@@ -15,8 +15,12 @@ import (
 type Meta struct {
 	Side    unit.Side
 	XIs     string // "as-patient-sees", "nasal-positive" or "right-eye-format"; required
-	Pattern string // "24-2", "30-2", "10-2" or "free"; required
+	Pattern string // "24-2", "24-2c", "30-2", "10-2" or "free"; required
 	Kind    Kind
+	Scale   Scale  // what the dB of sensitivities refer to; zero is the common scale
+	Date    string // day of the test as in 2024-05-03, "" when not stated
+	Tests   int    // tests that the values are the mean of; 0 means one
+	Norm    *Norm  // age norm for sensitivities; nil is the built-in one
 }
 
 // MaxDB is the highest dB a field may hold; no field test reaches it.
@@ -24,19 +28,31 @@ const MaxDB = 50.0
 
 // ReadCSV reads a field: a header line "x_deg,y_deg,sensitivity_db" or
 // "x_deg,y_deg,total_deviation_db", then one place a line; blank lines and lines
-// that start with # are skipped. A sensitivity may be written "<0" for a place
-// not seen at the brightest spot; it is read as 0 dB and warned of. The name
-// stands in every error. It refuses: a missing or unknown x rule or pattern, a
-// header of the other kind, missing or non-finite numbers, dB beyond 50, places
-// given twice, fewer than four places, places that are not those of the
-// pattern, and a 24-2 whose nasal pair lies on the temple's side.
+// that start with # are skipped, but "# date 2024-05-03" is the day of the test
+// and the first line of [WriteCSV] names eye and way of writing x. A sensitivity
+// may be written "<0" for a place not seen at the brightest spot; it is read as
+// 0 dB and warned of. Sensitivities are turned into the common scale. The name
+// stands in every error.
+//
+// It refuses: a missing or unknown x rule or pattern, a header of the other kind,
+// missing or non-finite numbers, dB beyond 50, places given twice, fewer than
+// four places, places that are not those of the pattern, and deviations given as
+// sensitivities. It warns of nasal or blind-spot points that contradict the eye,
+// and of a comment that contradicts what is stated; the field is then used as
+// stated, never mended ([Field.Doubts]).
 func ReadCSV(r io.Reader, name string, meta Meta) (Field, []Warning, error) {
-	f := Field{Side: meta.Side, Pattern: meta.Pattern, Kind: meta.Kind, Source: name}
+	f := Field{
+		Side: meta.Side, Pattern: meta.Pattern, Kind: meta.Kind, Source: name,
+		Date: meta.Date, Tests: meta.Tests, Norm: meta.Norm,
+	}
 	sign, err := xSign(meta)
+	if err == nil {
+		err = meta.Scale.Check()
+	}
 	if err != nil {
 		return Field{}, nil, fmt.Errorf("%s: %w", name, err)
 	}
-	pts, warn, err := readLines(r, name, meta.Kind)
+	pts, said, warn, err := readLines(r, name, meta.Kind)
 	if err != nil {
 		return Field{}, nil, err
 	}
@@ -44,12 +60,53 @@ func ReadCSV(r io.Reader, name string, meta Meta) (Field, []Warning, error) {
 		if pts[i].At.X != 0 {
 			pts[i].At.X *= unit.Degrees(sign)
 		}
+		if meta.Kind == Sensitivity && pts[i].DB >= 0 {
+			pts[i].DB = meta.Scale.ToCommon(pts[i].DB)
+		}
 	}
 	f.Points = pts
 	if err := f.Check(); err != nil {
 		return Field{}, nil, err
 	}
-	return f, append(warn, f.Doubts()...), nil
+	if f.Date == "" {
+		f.Date = said.date
+	}
+	return f, append(append(warn, said.against(name, meta)...), f.Doubts()...), nil
+}
+
+// remarks are what the comments of a file say.
+type remarks struct{ date, eye, xIs string }
+
+// take reads one comment.
+func (m *remarks) take(text string) {
+	text = strings.TrimSpace(strings.TrimPrefix(text, "#"))
+	if day, ok := strings.CutPrefix(text, "date "); ok {
+		m.date = strings.TrimSpace(day)
+		return
+	}
+	for _, part := range strings.Split(text, ",") {
+		part = strings.TrimSpace(part)
+		if eye, ok := strings.CutSuffix(part, " eye"); ok && (eye == "right" || eye == "left") {
+			m.eye = eye
+		}
+		if x, ok := strings.CutPrefix(part, "x "); ok {
+			m.xIs = x
+		}
+	}
+}
+
+// against returns where the comments contradict what is stated.
+func (m remarks) against(name string, meta Meta) (out []Warning) {
+	for _, c := range [][3]string{
+		{"day of the test", m.date, meta.Date},
+		{"eye", m.eye, meta.Side.String()},
+		{"way of writing x", m.xIs, meta.XIs},
+	} {
+		if c[1] != "" && c[2] != "" && c[1] != c[2] {
+			out = append(out, Warning(fmt.Sprintf("%s: a comment in the file gives the %s as %s, but %s is stated; %s is used", name, c[0], c[1], c[2], c[2])))
+		}
+	}
+	return out
 }
 
 // xSign returns the factor that turns x as written into x as the patient sees.
@@ -78,28 +135,30 @@ func columnOf(k Kind) string {
 	return "sensitivity_db"
 }
 
-// readLines reads header and points in file order, x as written.
-func readLines(r io.Reader, name string, kind Kind) ([]Point, []Warning, error) {
-	var pts []Point
-	var warn []Warning
+// readLines reads comments, header and points in file order, x and dB as
+// written.
+func readLines(r io.Reader, name string, kind Kind) (pts []Point, said remarks, warn []Warning, err error) {
 	sc := bufio.NewScanner(r)
 	header := "x_deg,y_deg," + columnOf(kind)
 	seenHeader := false
 	for line := 1; sc.Scan(); line++ {
 		text := strings.TrimSpace(strings.TrimPrefix(sc.Text(), "\ufeff"))
+		if strings.HasPrefix(text, "#") {
+			said.take(text)
+		}
 		if text == "" || strings.HasPrefix(text, "#") {
 			continue
 		}
 		if !seenHeader {
 			if got := strings.ToLower(strings.ReplaceAll(text, " ", "")); got != header {
-				return nil, nil, fmt.Errorf("%s:%d: the header must be %q for a field given as %s (got %q)", name, line, header, kind, text)
+				return nil, said, nil, fmt.Errorf("%s:%d: the header must be %q for a field given as %s (got %q)", name, line, header, kind, text)
 			}
 			seenHeader = true
 			continue
 		}
 		p, unseen, err := parsePoint(text, kind)
 		if err != nil {
-			return nil, nil, fmt.Errorf("%s:%d: %w", name, line, err)
+			return nil, said, nil, fmt.Errorf("%s:%d: %w", name, line, err)
 		}
 		if unseen {
 			warn = append(warn, Warning(fmt.Sprintf("%s:%d: not seen at the brightest spot (%s); taken as 0 dB, the loss is at least this much", name, line, text)))
@@ -108,12 +167,12 @@ func readLines(r io.Reader, name string, kind Kind) ([]Point, []Warning, error) 
 		pts = append(pts, p)
 	}
 	if err := sc.Err(); err != nil {
-		return nil, nil, fmt.Errorf("%s: cannot be read: %w", name, err)
+		return nil, said, nil, fmt.Errorf("%s: cannot be read: %w", name, err)
 	}
 	if !seenHeader {
-		return nil, nil, fmt.Errorf("%s: empty; expected the header %q and one place a line", name, header)
+		return nil, said, nil, fmt.Errorf("%s: empty; expected the header %q and one place a line", name, header)
 	}
-	return pts, warn, nil
+	return pts, said, warn, nil
 }
 
 // parsePoint reads one line "x,y,dB".
@@ -156,10 +215,15 @@ func checkNumbers(v [3]float64) error {
 	return nil
 }
 
-// WriteCSV writes the field in the form [ReadCSV] reads, x as the patient sees.
+// WriteCSV writes the field in the form [ReadCSV] reads, x as the patient sees,
+// sensitivities on the common scale.
 func WriteCSV(w io.Writer, f Field) error {
 	b := bufio.NewWriter(w)
-	fmt.Fprintf(b, "# %s eye, %s, x as-patient-sees\nx_deg,y_deg,%s\n", f.Side, f.Pattern, columnOf(f.Kind))
+	fmt.Fprintf(b, "# %s eye, %s, x as-patient-sees\n", f.Side, f.Pattern)
+	if f.Date != "" {
+		fmt.Fprintf(b, "# date %s\n", f.Date)
+	}
+	fmt.Fprintf(b, "x_deg,y_deg,%s\n", columnOf(f.Kind))
 	for _, p := range f.Points {
 		fmt.Fprintf(b, "%g,%g,%g\n", p.At.X, p.At.Y, p.DB)
 	}

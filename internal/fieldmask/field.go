@@ -74,6 +74,6 @@ func temple(side unit.Side) float64 {
 // tested returns the points without those at the blind spot.
 func (f Field) tested() []Point {
 	return slices.DeleteFunc(slices.Clone(f.Points), func(p Point) bool {
-		return f.Pattern != "10-2" && IsBlindSpot(f.Side, p.At)
+		return f.Pattern != pattern10 && IsBlindSpot(f.Side, p.At)
 	})
 }

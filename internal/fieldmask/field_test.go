@@ -71,10 +71,12 @@ func TestPerimetricDBMatchTheTable(t *testing.T) {
 
 const goodFree = "x_deg,y_deg,sensitivity_db\n3,3,30\n-3,3,29\n3,-3,12\n-3,-3,<0\n"
 
-func free(side unit.Side, x string) Meta { return Meta{side, x, "free", Sensitivity} }
+func freeMeta(side unit.Side, x string) Meta {
+	return Meta{Side: side, XIs: x, Pattern: "free", Kind: Sensitivity}
+}
 
 func TestReadingAndWritingKeepTheField(t *testing.T) {
-	f, warn, err := ReadCSV(strings.NewReader(goodFree), "a.csv", free(unit.Right, "as-patient-sees"))
+	f, warn, err := ReadCSV(strings.NewReader(goodFree), "a.csv", freeMeta(unit.Right, "as-patient-sees"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -85,7 +87,7 @@ func TestReadingAndWritingKeepTheField(t *testing.T) {
 	if err := WriteCSV(&b, f); err != nil {
 		t.Fatal(err)
 	}
-	g, _, err := ReadCSV(strings.NewReader(b.String()), "b.csv", free(unit.Right, "as-patient-sees"))
+	g, _, err := ReadCSV(strings.NewReader(b.String()), "b.csv", freeMeta(unit.Right, "as-patient-sees"))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -104,23 +106,23 @@ func TestBadFilesAreRefusedWithPlaceAndReason(t *testing.T) {
 		meta Meta
 		says string
 	}{
-		"no x rule":     {goodFree, free(unit.Right, ""), "how x is written is missing"},
-		"odd x rule":    {goodFree, free(unit.Right, "left"), "x must be"},
-		"odd pattern":   {goodFree, Meta{unit.Right, "as-patient-sees", "", Sensitivity}, "pattern: must be"},
-		"odd eye":       {goodFree, free(unit.Side(5), "as-patient-sees"), "eye must be right or left"},
-		"empty":         {"", free(unit.Right, "as-patient-sees"), "empty"},
-		"other kind":    {goodFree, Meta{unit.Right, "as-patient-sees", "free", TotalDeviation}, "x:1: the header"},
-		"three places":  {head + body, free(unit.Right, "as-patient-sees"), "at least 4"},
-		"twice":         {head + body + "3,3,11\n", free(unit.Right, "as-patient-sees"), "lines 2 and 5"},
-		"NaN":           {head + body + "-3,-3,NaN\n", free(unit.Right, "as-patient-sees"), "x:5: every number must be finite"},
-		"infinite":      {head + body + "-3,-3,Inf\n", free(unit.Right, "as-patient-sees"), "finite"},
-		"too many dB":   {head + body + "-3,-3,51\n", free(unit.Right, "as-patient-sees"), "51 dB is beyond 50"},
-		"missing value": {head + body + "-3,-3,\n", free(unit.Right, "as-patient-sees"), "sensitivity_db is missing"},
-		"words":         {head + body + "-3,-3,high\n", free(unit.Right, "as-patient-sees"), "must be a number"},
-		"short line":    {head + body + "-3,-3\n", free(unit.Right, "as-patient-sees"), "expected 3 values"},
-		"far away":      {head + body + "-3,-300,3\n", free(unit.Right, "as-patient-sees"), "beyond 90"},
-		"deviations":    {head + body + "-3,-3,-12\n", free(unit.Right, "as-patient-sees"), "are these deviations"},
-		"not pattern":   {goodFree, Meta{unit.Right, "as-patient-sees", "10-2", Sensitivity}, "is missing"},
+		"no x rule":     {goodFree, freeMeta(unit.Right, ""), "how x is written is missing"},
+		"odd x rule":    {goodFree, freeMeta(unit.Right, "left"), "x must be"},
+		"odd pattern":   {goodFree, Meta{Side: unit.Right, XIs: "as-patient-sees", Pattern: "", Kind: Sensitivity}, "pattern: must be"},
+		"odd eye":       {goodFree, freeMeta(unit.Side(5), "as-patient-sees"), "eye must be right or left"},
+		"empty":         {"", freeMeta(unit.Right, "as-patient-sees"), "empty"},
+		"other kind":    {goodFree, Meta{Side: unit.Right, XIs: "as-patient-sees", Pattern: "free", Kind: TotalDeviation}, "x:1: the header"},
+		"three places":  {head + body, freeMeta(unit.Right, "as-patient-sees"), "at least 4"},
+		"twice":         {head + body + "3,3,11\n", freeMeta(unit.Right, "as-patient-sees"), "lines 2 and 5"},
+		"NaN":           {head + body + "-3,-3,NaN\n", freeMeta(unit.Right, "as-patient-sees"), "x:5: every number must be finite"},
+		"infinite":      {head + body + "-3,-3,Inf\n", freeMeta(unit.Right, "as-patient-sees"), "finite"},
+		"too many dB":   {head + body + "-3,-3,51\n", freeMeta(unit.Right, "as-patient-sees"), "51 dB is beyond 50"},
+		"missing value": {head + body + "-3,-3,\n", freeMeta(unit.Right, "as-patient-sees"), "sensitivity_db is missing"},
+		"words":         {head + body + "-3,-3,high\n", freeMeta(unit.Right, "as-patient-sees"), "must be a number"},
+		"short line":    {head + body + "-3,-3\n", freeMeta(unit.Right, "as-patient-sees"), "expected 3 values"},
+		"far away":      {head + body + "-3,-300,3\n", freeMeta(unit.Right, "as-patient-sees"), "beyond 90"},
+		"deviations":    {head + body + "-3,-3,-12\n", freeMeta(unit.Right, "as-patient-sees"), "are these deviations"},
+		"not pattern":   {goodFree, Meta{Side: unit.Right, XIs: "as-patient-sees", Pattern: "10-2", Kind: Sensitivity}, "is missing"},
 	}
 	for name, c := range cases {
 		_, _, err := ReadCSV(strings.NewReader(c.text), "x", c.meta)
@@ -138,31 +140,6 @@ func asCSV(f Field, sign float64) string {
 		fmt.Fprintf(&b, "%g,%g,%g\n", sign*float64(p.At.X), float64(p.At.Y), p.DB)
 	}
 	return b.String()
-}
-
-func TestAFileThatContradictsItsNasalPointsIsRefused(t *testing.T) {
-	f := patternField(t, "24-2", unit.Right, Sensitivity, func(x, y float64) float64 { return 30 })
-	_, _, err := ReadCSV(strings.NewReader(asCSV(f, 1)), "x", Meta{unit.Left, "as-patient-sees", "24-2", Sensitivity})
-	if err == nil || !strings.Contains(err.Error(), "contradicts its own nasal points") {
-		t.Errorf("error %v", err)
-	}
-}
-
-func TestABlindSpotOnTheNoseSideIsWarnedOf(t *testing.T) {
-	f := patternField(t, "30-2", unit.Right, Sensitivity, func(x, y float64) float64 {
-		if x == 15 && math.Abs(y) == 3 {
-			return 1
-		}
-		return 30
-	})
-	_, warn, err := ReadCSV(strings.NewReader(asCSV(f, -1)), "x", Meta{unit.Right, "as-patient-sees", "30-2", Sensitivity})
-	if err != nil || len(warn) != 1 {
-		t.Errorf("error %v, warnings %v", err, warn)
-	}
-	_, warn, err = ReadCSV(strings.NewReader(asCSV(f, 1)), "x", Meta{unit.Right, "as-patient-sees", "30-2", Sensitivity})
-	if err != nil || len(warn) != 0 {
-		t.Errorf("right way round: error %v, warnings %v", err, warn)
-	}
 }
 
 // realFields reads the open data set: total deviations in right-eye format.

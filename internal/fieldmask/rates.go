@@ -20,7 +20,7 @@ type RateGroup struct {
 // and of a normal one for Chauhan2014.
 var rateGroups = []RateGroup{
 	{
-		"untreated", -0.40, -1.14, -2.64,
+		"untreated", -0.40, -1.14, -2.63,
 		"Heijl2009: 118 untreated eyes, median -0.40, interquartile range 1.05, mean -1.08 dB per year",
 		"quarter and tenth: shifted lognormal through the three printed numbers",
 	},

@@ -60,6 +60,9 @@ func (s Scale) Luminance(db float64) unit.CdM2 {
 // By Weber's law equal contrast is equally visible on either background (an
 // assumption; the background of photopic tests).
 func (s Scale) ToCommon(db float64) float64 {
+	if s == (Scale{}) {
+		return db // exactly
+	}
 	f := s.full()
 	common := CommonMaxCdM2 / CommonBackgroundCdM2
 	return db + 10*math.Log10(common/(f.MaxCdM2/f.BackgroundCdM2))

@@ -122,9 +122,8 @@ func (s *Surface) draw(td func(q int) float64) {
 	dev, loss := make([]float32, len(s.outside)), make([]float32, len(s.outside))
 	for q, out := range s.outside {
 		if out <= fadedDeg {
-			d := td(q)
-			dev[q] = float32(d)
-			loss[q] = float32(NeuralLoss(d, unit.PerimetricDB(s.share)) * s.hold(float64(out)))
+			dev[q] = float32(td(q))
+			loss[q] = float32(NeuralLoss(float64(dev[q]), unit.PerimetricDB(s.share)) * s.hold(float64(out)))
 		}
 	}
 	s.td, s.loss = dev, loss
