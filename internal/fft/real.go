@@ -60,27 +60,22 @@ func (p *Real2D) forwardRows(dst []complex64, src []float32) {
 	})
 }
 
-func (p *Real2D) forwardColumns(x []complex64) {
-	inBatches(p.cols, p.half, lanes, func(t *lines, lo, hi int) {
-		for y := range t.in {
-			t.in[y].load(x[y*p.half+lo : y*p.half+hi])
-		}
-		t.transform()
-		for y := range t.in {
-			t.in[y].store(x[y*p.half+lo : y*p.half+hi])
-		}
-	})
-}
+func (p *Real2D) forwardColumns(x []complex64) { p.columns(x, x, (*cell).load, (*cell).store) }
 
 // inverseColumns exchanges real and imaginary part on the way in and out.
 func (p *Real2D) inverseColumns(dst, src []complex64) {
+	p.columns(dst, src, (*cell).loadSwapped, (*cell).storeSwapped)
+}
+
+// columns transforms the columns of src into dst, which may be src.
+func (p *Real2D) columns(dst, src []complex64, load, store func(*cell, []complex64)) {
 	inBatches(p.cols, p.half, lanes, func(t *lines, lo, hi int) {
 		for y := range t.in {
-			t.in[y].loadSwapped(src[y*p.half+lo : y*p.half+hi])
+			load(&t.in[y], src[y*p.half+lo:y*p.half+hi])
 		}
 		t.transform()
 		for y := range t.in {
-			t.in[y].storeSwapped(dst[y*p.half+lo : y*p.half+hi])
+			store(&t.in[y], dst[y*p.half+lo:y*p.half+hi])
 		}
 	})
 }

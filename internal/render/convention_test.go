@@ -154,14 +154,7 @@ func TestACylinderOfMinusOneAtNinetyMakesALevelStreakOfALamp(t *testing.T) {
 func spreadAlong(m *light.Image, deg float64) float64 {
 	sn, cs := math.Sincos(deg * math.Pi / 180)
 	var sum, sq float64
-	for j := range m.H {
-		for i := range m.W {
-			x, y := m.Centre(i, j)
-			if v := float64(m.G[j*m.W+i]); math.Hypot(x, y) < 16*arcmin {
-				sum, sq = sum+v, sq+v*math.Pow(x*cs+y*sn, 2)
-			}
-		}
-	}
+	samples(m, 0, 0, 16*arcmin, func(v, x, y float64) { sum, sq = sum+v, sq+v*math.Pow(x*cs+y*sn, 2) })
 	return math.Sqrt(sq / sum)
 }
 

@@ -153,19 +153,23 @@ func comaPath(c, r float64) func(x, y float64) float64 {
 // moments are the light, its centre and its mean squared distance from it, of a
 // picture's green plane above a floor, within reach of a place.
 func moments(m *light.Image, x0, y0, reach float64) (sum, x, y, second float64) {
-	visit := func(f func(v, px, py float64)) {
-		for j := range m.H {
-			for i := range m.W {
-				if px, py := m.Centre(i, j); math.Hypot(px-x0, py-y0) <= reach {
-					f(float64(m.G[j*m.W+i]), px, py)
-				}
+	near := func(f func(v, px, py float64)) { samples(m, x0, y0, reach, f) }
+	near(func(v, px, py float64) { sum, x, y = sum+v, x+v*px, y+v*py })
+	x, y = x/sum, y/sum
+	near(func(v, px, py float64) { second += v / sum * (math.Pow(px-x, 2) + math.Pow(py-y, 2)) })
+	return sum, x, y, second
+}
+
+// samples calls f with the green plane's value and place for every sample within
+// reach of a place.
+func samples(m *light.Image, x0, y0, reach float64, f func(v, x, y float64)) {
+	for j := range m.H {
+		for i := range m.W {
+			if x, y := m.Centre(i, j); math.Hypot(x-x0, y-y0) <= reach {
+				f(float64(m.G[j*m.W+i]), x, y)
 			}
 		}
 	}
-	visit(func(v, px, py float64) { sum, x, y = sum+v, x+v*px, y+v*py })
-	x, y = x/sum, y/sum
-	visit(func(v, px, py float64) { second += v / sum * (math.Pow(px-x, 2) + math.Pow(py-y, 2)) })
-	return sum, x, y, second
 }
 
 // lamp is a white lamp giving the eye lux.
