@@ -256,6 +256,9 @@ func (k *tracing) words(e *cause.Eye, m model, s eye.State) []string {
 	if d := m.at; d.Decentration != (unit.PupilPoint{}) || d.Tilt != 0 || d.AxialMM != 0 {
 		key = "Blue: the lens as it lies. Dashed grey: where it belongs. Amber: rays of one far point."
 	}
+	if m.at.Rotation != 0 && m.eye.Spec.Lens.CylinderD != 0 {
+		key += " A lens turned about its own axis looks the same in section."
+	}
 	return []string{
 		fmt.Sprintf("%s. Entrance pupil %.1f mm. Every row wears the sphere and cylinder that suit it best; a leftover cylinder counts as a cause.", capital(what), s.PupilMM),
 		key,

@@ -29,6 +29,7 @@ type Report struct {
 	Scattered    float64   `json:"scattered_share"`
 	Outside      float64   `json:"psf_outside_share"`
 	MTF          []MTF     `json:"mtf"`
+	OffAxis      []OffAxis `json:"off_axis,omitempty"` // of an eye with an implant
 	Causes       []Finding `json:"causes"`
 	Notes        []string  `json:"notes,omitempty"`
 }
@@ -75,6 +76,9 @@ func Eye(e *cause.Eye, set cause.Strengths, v cause.Viewing, freqs []float64) (R
 		r.Causes = append(r.Causes, Finding{string(c.ID), c.Label, c.Amount, c.From.String(), c.Shows.Words, c.Hides.Words})
 	}
 	if err := r.wavefront(s); err != nil {
+		return r, err
+	}
+	if err := r.offAxis(e, set[cause.Lens]); err != nil {
 		return r, err
 	}
 	return r, r.optics(s, freqs)

@@ -3,9 +3,11 @@ package inspect
 import (
 	"fmt"
 	"io"
+	"math"
 	"strings"
 	"text/tabwriter"
 
+	"simview/internal/raytrace"
 	"simview/internal/zernike"
 )
 
@@ -28,6 +30,7 @@ func (r Report) Write(w io.Writer) error {
 	for _, m := range r.MTF {
 		t.line("  MTF at %4g c/deg: upright bars %.3f, level bars %.3f, mean %.3f", m.CyclesPerDegree, m.Upright, m.Level, m.Mean)
 	}
+	t.offAxis(r.OffAxis)
 	for _, n := range r.Notes {
 		t.line("  note: %s", n)
 	}
@@ -61,6 +64,22 @@ func (t *table) terms(rows []Row) {
 			cells[i] = fmt.Sprintf("%+.3f", r.TermsUM[name])
 		}
 		t.line("    c(%s)\t%s", name, strings.Join(cells, "\t"))
+	}
+	t.flushed()
+}
+
+// offAxis prints what the pictures leave out.
+func (t *table) offAxis(rows []OffAxis) {
+	if len(rows) == 0 {
+		return
+	}
+	t.line("  refraction to the side less that straight ahead (in no picture; retina of %d mm assumed)\tM D\tJ0 D\tJ45 D", raytrace.UsualRetinaMM)
+	for _, o := range rows {
+		side := "right"
+		if o.FieldDeg < 0 {
+			side = "left"
+		}
+		t.line("    %.0f degrees to the patient's %s\t%+.2f\t%+.2f\t%+.2f", math.Abs(o.FieldDeg), side, o.M, o.J0, o.J45)
 	}
 	t.flushed()
 }
