@@ -13,7 +13,7 @@ import (
 var update = flag.Bool("update", false, "write docs/commands.md anew")
 
 // commands in the order of a job.
-var commands = []string{"compare", "render", "blink", "inspect", "psf", "eye", "check", "scenes", "causes"}
+var commands = []string{"compare", "render", "blink", "inspect", "psf", "light", "eye", "check", "scene", "scene list", "scene check", "scenes", "causes", "truesize"}
 
 const commandsFile = "../../docs/commands.md"
 
@@ -32,7 +32,7 @@ Completion for your shell: ` + "`simview completion --help`" + `.
 func commandsPage(t *testing.T) string {
 	page := commandsHead + "\n## simview\n\n" + fenced(must(t, "-h").out)
 	for _, name := range commands {
-		page += "\n## " + name + "\n\n" + fenced(must(t, name, "-h").out)
+		page += "\n## " + name + "\n\n" + fenced(must(t, append(strings.Fields(name), "-h")...).out)
 	}
 	return page
 }
@@ -64,7 +64,7 @@ func TestEveryCommandIsInThePage(t *testing.T) {
 }
 
 var (
-	unitSuffix = regexp.MustCompile(`-(mm|m|s|deg|cdm2|cpd)$`)
+	unitSuffix = regexp.MustCompile(`-(mm|m|s|deg|arcmin|px|cdm2|cpd)$`)
 	rangeWords = regexp.MustCompile(`[0-9] to [0-9]|[0-9] and up|at most [0-9]`)
 )
 

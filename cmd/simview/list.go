@@ -60,8 +60,9 @@ func scenesCommand() *cobra.Command {
 		Use:   "scenes",
 		Short: "List the scenes: what each is good for, distance, size, light",
 		Long: `scenes lists the scenes that are built in: what each is good for, how far away it
-is, its width and height in degrees, the luminance in cd/m² that the eye is
-adapted to, and how many lamps it has.`,
+is, its width and height in degrees, the luminance in cd/m² of its darkest and
+brightest surface and that which the eye is adapted to, and how many lamps it
+has. simview scene NAME says more of one, and draws it.`,
 		Example: `  simview scenes
   simview scenes --json`,
 		Args: noCase,
@@ -77,18 +78,21 @@ adapted to, and how many lamps it has.`,
 				DistanceM float64 `json:"distance_m"`
 				WidthDeg  float64 `json:"width_deg"`
 				HeightDeg float64 `json:"height_deg"`
+				Darkest   float64 `json:"darkest_cdm2"`
+				Brightest float64 `json:"brightest_cdm2"`
 				AdaptCdM2 float64 `json:"adapting_cdm2"`
 				Lamps     int     `json:"lamps"`
 			}
 			var rows []row
 			for _, s := range list {
-				rows = append(rows, row{s.ID, s.Title, s.GoodFor, s.DistanceM, s.WidthDeg, s.HeightDeg, s.AdaptCdM2, len(s.Lamps)})
+				lo, hi := s.Range()
+				rows = append(rows, row{s.ID, s.Title, s.GoodFor, s.DistanceM, s.WidthDeg, s.HeightDeg, figures(lo), figures(hi), s.AdaptCdM2, len(s.Lamps)})
 			}
 			if asJSON {
 				return encode(c.OutOrStdout(), rows)
 			}
 			for _, r := range rows {
-				fmt.Fprintf(c.OutOrStdout(), "%-14s %s\n%15s%s\n%15sat %g m, %g x %g degrees, adapting light %g cd/m², %d lamps\n", r.ID, r.Title, "", r.GoodFor, "", r.DistanceM, r.WidthDeg, r.HeightDeg, r.AdaptCdM2, r.Lamps)
+				fmt.Fprintf(c.OutOrStdout(), "%-14s %s\n%15s%s\n%15sat %g m, %g x %g degrees, surfaces %g to %g cd/m², adapting light %g cd/m², %d lamps\n", r.ID, r.Title, "", r.GoodFor, "", r.DistanceM, r.WidthDeg, r.HeightDeg, r.Darkest, r.Brightest, r.AdaptCdM2, r.Lamps)
 			}
 			return nil
 		},

@@ -29,7 +29,7 @@ func TestScenesAreListedWithTheirLight(t *testing.T) {
 			t.Errorf("%s is not in the text", r.ID)
 		}
 	}
-	if !strings.Contains(text, "letters        Letter chart at 4 m\n") || !strings.Contains(text, "               at 4 m, 15 x 11.25 degrees, adapting light 120 cd/m², 0 lamps\n") {
+	if !strings.Contains(text, "letters        Letter chart at 4 m\n") || !strings.Contains(text, "               at 4 m, 15 x 11.25 degrees, surfaces 6 to 160 cd/m², adapting light 120 cd/m², 0 lamps\n") {
 		t.Errorf("letters are not told as they should be:\n%s", text)
 	}
 }

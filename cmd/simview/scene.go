@@ -59,7 +59,7 @@ light, and says what white is and how many degrees a sample takes.`,
 	f.BoolVar(&a.linear, "linear", false, "16-bit linear light in the .png instead of 8-bit sRGB")
 	f.BoolVar(&a.window, "window", false, "the magnified window instead of the whole")
 	f.Float64Var(&a.step, "step-arcmin", 0, "size of a sample in `minutes of arc`, 0.1 to 60 (default: 1400 samples across)")
-	f.StringVar(&a.tone, "tone", compare.ByScene, "tone `curve` of an 8-bit picture: linear, photographic, or by-scene")
+	f.StringVar(&a.tone, "tone", compare.ByScene, "tone `curve` of an 8-bit picture: linear, photographic, visibility, or by-scene")
 	f.BoolVar(&a.json, "json", false, "print the facts as JSON")
 	complete(c, "tone", fixedWords(tones...))
 	c.AddCommand(sceneListCommand(), sceneCheckCommand())
@@ -180,7 +180,7 @@ func (a *alone) check(c *cobra.Command, s *scene.Scene, name string) error {
 		return usagef("--step-arcmin: must be 0.1 to 60 (got %g)", a.step)
 	}
 	if !known(tones, a.tone) {
-		return usagef("--tone: must be linear, photographic or by-scene (got %q)", a.tone)
+		return usagef("--tone: must be linear, photographic, visibility or by-scene (got %q)", a.tone)
 	}
 	if a.out == "" {
 		return nil
@@ -242,11 +242,12 @@ func (a *alone) beside() string { return strings.TrimSuffix(a.out, filepath.Ext(
 func (a *alone) write(s *scene.Scene) error {
 	g := a.grid(s)
 	if filepath.Ext(a.out) == ".png" && !a.linear {
-		img := s.DrawLit(g)
+		img := s.Draw(g)
 		tone, err := light.ToneFor(img, compare.Curve(a.tone, s), s.AdaptCdM2)
 		if err != nil {
 			return err
 		}
+		s.Light(img, tone.WhiteCdM2)
 		return writePNG(a.out, tone.Encode(img))
 	}
 	img := s.Draw(g)

@@ -82,7 +82,7 @@ func (f sceneFacts) print(w io.Writer) error {
 	fmt.Fprintf(w, "  surfaces from %g to %g cd/m², eye adapted to %g cd/m², %s pupil\n", f.Darkest, f.Brightest, f.AdaptCdM2, f.Pupil)
 	_, err := fmt.Fprintf(w, "  lamps: %d\n", len(f.Lamps))
 	for _, l := range f.Lamps {
-		_, err = fmt.Fprintf(w, "    %-24s %9.3g lux at (%g, %g)\n", l.Name, l.Lux, l.At[0], l.At[1])
+		_, err = fmt.Fprintf(w, "    %-32s %9.3g lux at (%g, %g)\n", l.Name, l.Lux, l.At[0], l.At[1])
 	}
 	return err
 }

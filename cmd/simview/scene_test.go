@@ -1,0 +1,133 @@
+package main
+
+import (
+	"bytes"
+	"encoding/binary"
+	"fmt"
+	"image"
+	"math"
+	"strings"
+	"testing"
+)
+
+// kitchen is a small scene: half of it 20, half 5 cd/m², and one red lamp.
+const kitchen = `title: A wall and its shadow
+good_for: Trying.
+distance_m: 3
+width_deg: 4
+height_deg: 2
+adapt_cdm2: 2
+surround_cdm2: 5
+pupil: dim
+window: {x_deg: 0.5, y_deg: 0, width_deg: 1, height_deg: 1}
+lamps:
+  - {name: stove, at: [1, 0.5], lux: 0.001, diameter_arcmin: 2, tint: "#ff0000"}
+shapes:
+  - rect: {at: [-3, -3], size: [3, 6], cdm2: 20, tint: "#00ff00"}
+`
+
+func TestASceneAloneIsToldWithItsLight(t *testing.T) {
+	bench(t)
+	write(t, "kitchen.yaml", kitchen)
+	const want = `kitchen: A wall and its shadow
+  good for: Trying.
+  3 m away, 4 x 2 degrees; window 1 x 1 at (0.5, 0)
+  surfaces from 5 to 20 cd/m², eye adapted to 2 cd/m², dim pupil
+  lamps: 1
+    stove                                0.001 lux at (1, 0.5)
+`
+	same(t, []string{must(t, "scene", "kitchen.yaml").out, must(t, "scene", "check", "kitchen.yaml").out}, []string{want, want})
+	var f sceneFacts
+	parse(t, must(t, "scene", "kitchen.yaml", "--json").out, &f)
+	if f.Darkest != 5 || f.Brightest != 20 || f.Pupil != "dim" || len(f.Lamps) != 1 || f.Lamps[0].Lux != 0.001 || f.Lamps[0].Arcmin != 2 {
+		t.Errorf("%+v", f)
+	}
+}
+
+func TestASceneListSaysWhatScenesSays(t *testing.T) {
+	if a, b := must(t, "scene", "list").out, must(t, "scenes").out; a != b || !strings.Contains(a, "surfaces 6 to 160 cd/m²") {
+		t.Errorf("scene list: %q", a)
+	}
+}
+
+// rgb16 returns a pixel of a picture with 16 bits a channel.
+func rgb16(m image.Image, x, y int) [3]uint32 {
+	r, g, b, _ := m.At(x, y).RGBA()
+	return [3]uint32{r, g, b}
+}
+
+func TestASceneAloneIsDrawnInThreeWays(t *testing.T) {
+	bench(t)
+	write(t, "kitchen.yaml", kitchen)
+	must(t, "scene", "kitchen.yaml", "-o", "a.png", "--step-arcmin", "1.2")
+	seen := picture(t, "a.png")
+	if seen.Bounds() != image.Rect(0, 0, 200, 100) {
+		t.Fatalf("4 x 2 degrees in steps of 1.2 minutes are %v", seen.Bounds())
+	}
+	// the lamp stands 1 degree right and half a degree up, and is red
+	if c := rgb16(seen, 149, 24); !(c[0] == 65535 && c[0] > c[1]+10000 && c[1] == c[2]) {
+		t.Errorf("the lamp is %v", c)
+	}
+	must(t, "scene", "kitchen.yaml", "-o", "b.png", "--linear", "--step-arcmin", "1.2")
+	var sheet sceneSheet
+	parse(t, read(t, "b.json"), &sheet)
+	// 20 cd/m² of pure green have G = 20 / 0.7152 (IEC 61966-2-1): that is white here
+	if math.Abs(sheet.White-20/0.7152) > 1e-3 {
+		t.Errorf("white is %g cd/m², want %g", sheet.White, 20/0.7152)
+	}
+	// left green alone; right grey of 5, the lamp left out
+	linear, grey := picture(t, "b.png"), uint32(math.Round(5*0.7152/20*65535))
+	same(t, []string{fmt.Sprint(rgb16(linear, 50, 50)), fmt.Sprint(rgb16(linear, 149, 24))}, []string{"[0 65535 0]", fmt.Sprint([3]uint32{grey, grey, grey})})
+	must(t, "scene", "kitchen.yaml", "-o", "c.npy", "--window", "--step-arcmin", "3")
+	checkNPY(t, []byte(read(t, "c.npy")))
+	parse(t, read(t, "c.json"), &sheet)
+	if sheet.Columns != 20 || sheet.Rows != 20 || math.Abs(sheet.StepDeg-0.05) > 1e-12 || sheet.LeftDeg != 0 || sheet.TopDeg != 0.5 || len(sheet.Scene.Lamps) != 1 {
+		t.Errorf("%+v", sheet)
+	}
+	same(t, names(t, "."), []string{"Mrs Miller.png", "a.png", "b.json", "b.png", "c.json", "c.npy", "case.yaml", "kitchen.yaml"})
+}
+
+// checkNPY reads the window, all of it grey of 5, by the format's own rules
+// (NumPy array format 1.0).
+func checkNPY(t *testing.T, data []byte) {
+	t.Helper()
+	n := 10 + int(binary.LittleEndian.Uint16(data[8:]))
+	if !bytes.Contains(data[:n], []byte("'shape': (20, 20, 3), ")) || n%64 != 0 || len(data) != n+4*20*20*3 {
+		t.Fatalf("header %q, %d bytes", data[:n], len(data))
+	}
+	for k := n; k < len(data); k += 4 {
+		if v := math.Float32frombits(binary.LittleEndian.Uint32(data[k:])); v != 5 {
+			t.Fatalf("value %d is %g, want 5", (k-n)/4, v)
+		}
+	}
+}
+
+func TestWhatCannotBeDrawnIsRefusedInOneSentence(t *testing.T) {
+	bench(t)
+	write(t, "kitchen.yaml", kitchen)
+	write(t, "typo.yaml", strings.Replace(kitchen, "cdm2: 20", "cmd2: 20", 1))
+	for _, r := range []struct {
+		line string
+		code int
+		says string
+	}{
+		{"scene", 2, "scene: name a scene or a file, as in `simview scene letters`; hint: `simview scene list` lists them"},
+		{"scene a b", 2, "one scene at most may be named (got \"a b\")\nhint: simview scene --help"},
+		{"scene beach.yaml", 1, "beach.yaml: cannot be opened; hint: check the path, or see `simview scene list` for what is built in"},
+		{"scene check", 2, "scene check: name a scene file, as in `simview scene check my.yaml`\nhint: simview scene check --help"},
+		{"scene check typo.yaml", 1, "typo.yaml:13: unknown key \"cmd2\"; did you mean \"cdm2\"?"},
+		{"scene typo.yaml", 1, "typo.yaml:13: unknown key \"cmd2\"; did you mean \"cdm2\"?"},
+		{"scene kitchen.yaml --linear", 2, "--linear: nothing is drawn; hint: name a picture with -o FILE.png"},
+		{"scene kitchen.yaml -o a.jpg", 2, "-o: must end in .png or .npy (got \"a.jpg\")\nhint: simview scene --help"},
+		{"scene kitchen.yaml -o a.npy --linear", 2, "--linear: goes with .png; a .npy is linear already\nhint: simview scene --help"},
+		{"scene kitchen.yaml -o a.png --step-arcmin 0.01", 2, "--step-arcmin: must be 0.1 to 60 (got 0.01)\nhint: simview scene --help"},
+		{"scene harbour-night -o a.png --step-arcmin 0.1", 2, "--step-arcmin: gives 18000 x 13200 samples; at most 64 million are drawn; hint: a larger step, or --window"},
+		{"scene kitchen.yaml -o a.png --tone bright", 2, "--tone: must be linear, photographic, visibility or by-scene (got \"bright\")\nhint: simview scene --help"},
+		{"scene kitchen.yaml -o no/a.png", 1, "no/a.png: the folder no does not exist; hint: make it first, or name another with -o"},
+	} {
+		got := call(t, strings.Fields(r.line)...)
+		if got.code != r.code || got.out != "" || strings.TrimSpace(got.err) != "error: "+r.says {
+			t.Errorf("%s: exit code %d\ngot  %q\nwant %q", r.line, got.code, got.err, r.says)
+		}
+	}
+}
