@@ -119,6 +119,17 @@ func (s *Surface) mediumWords() string {
 	return ", of " + s.MadeOf
 }
 
+// instead says what stands in for a spherical aberration that is not given.
+func (e *Eye) instead() string {
+	switch b := e.Biometry; {
+	case b != nil && b.AsphericityQ.Given() && b.FlatMM.Given():
+		return "it will be worked out from the radii and the asphericity"
+	case e.Cornea.Map != nil:
+		return "that of the map's conic will be taken if it is a usual one"
+	}
+	return "a usual value will be assumed"
+}
+
 // backWords says what is known of the back of the cornea.
 func (k *Cornea) backWords() []string {
 	if k == nil || k.Back == nil {

@@ -87,3 +87,20 @@ func TestAZoneOutsideThePupilIsNoticed(t *testing.T) {
 		t.Errorf("%v\ngot  %v\nwant %s", err, notes, want)
 	}
 }
+
+func TestWhatStandsInForASphericalAberrationIsSaid(t *testing.T) {
+	files := fstest.MapFS{"m.csv": {Data: []byte(sphereMap())}}
+	for text, want := range map[string]string{
+		withBack: "Cornea: spherical aberration not given; a usual value will be assumed.",
+		mapped:   "Cornea: spherical aberration not given; that of the map's conic will be taken if it is a usual one.",
+		strings.Replace(withBack, "    tears:", "    biometry: {corneal_radius_flat_mm: 7.8, corneal_radius_steep_mm: 7.8, corneal_asphericity_q: -0.2}\n    tears:", 1): "Cornea: spherical aberration not given; it will be worked out from the radii and the asphericity.",
+	} {
+		c, _, err := Parse("c.yaml", []byte(text), files)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if said := strings.Join(c.Understood(), "\n"); !strings.Contains(said, want) {
+			t.Errorf("does not say %q:\n%s", want, said)
+		}
+	}
+}

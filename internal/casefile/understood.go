@@ -197,7 +197,7 @@ func (e *Eye) corneaWords() []string {
 	if k == nil {
 		return []string{"Cornea: not given; a regular cornea with the usual spherical aberration will be assumed."}
 	}
-	out := []string{"Cornea: spherical aberration " + said(k.SphericalAberrationUM, " µm at a 6 mm pupil") + ifMissing(k.SphericalAberrationUM.Given(), "a usual value will be assumed")}
+	out := []string{"Cornea: spherical aberration " + said(k.SphericalAberrationUM, " µm at a 6 mm pupil") + ifMissing(k.SphericalAberrationUM.Given(), e.instead())}
 	if k.Wavefront != nil {
 		out = append(out, k.Wavefront.words("Cornea: wavefront"))
 	}
