@@ -23,8 +23,10 @@ func psfCommand() *cobra.Command {
 		Long: `psf writes the point-spread function as float32 [y][x], row 0 at the top, in the
 patient's axes, sum 1, straight ahead at (N/2, N/2), and beside it FILE.json with
 degrees per sample, wavelengths and weights, pupil and causes. A .png is for
-looking: its brightness is the square root of the share of light. Without CASE it
-uses the built-in demo case.`,
+looking: its brightness is the square root of the share of light. What passes
+beside a displaced lens spreads over degrees and is not in it; beside_share in the
+JSON says how much of all the light that is. Without CASE it uses the built-in demo
+case.`,
 		Example: `  simview psf -o all.npy
   simview psf case.yaml --view cylinder --dim -o cylinder.png
   simview psf case.yaml --primary green -o green.npy`,
@@ -60,7 +62,7 @@ uses the built-in demo case.`,
 			}
 			side := map[string]any{
 				"samples": p.N, "deg_per_sample": p.StepDeg, "light": name, "lines": p.Lines, "pupil_mm": p.PupilMM,
-				"outside_share": p.Outside, "eye": s.Side.String(), "view": k.causes, "trial": k.trial, "focus": s.Focus,
+				"outside_share": p.Outside, "beside_share": besideShare(p), "eye": s.Side.String(), "view": k.causes, "trial": k.trial, "focus": s.Focus,
 				"axes": "patient's: right +, up +, row 0 at the top", "origin": []int{p.N / 2, p.N / 2},
 			}
 			return writeJSON(beside, side)
@@ -77,6 +79,14 @@ uses the built-in demo case.`,
 	complete(c, "eye", fixedWords("right", "left"))
 	complete(c, "primary", fixedWords(primaries...))
 	return c
+}
+
+// besideShare is the share of the light that passes beside a displaced lens.
+func besideShare(p *psf.PSF) float64 {
+	if p.Beside == nil {
+		return 0
+	}
+	return p.Beside.Share
 }
 
 var primaries = []string{"red", "green", "blue"}
