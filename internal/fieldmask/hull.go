@@ -50,7 +50,7 @@ func (h hull) distance(x, y float64) float64 {
 	p := [2]float64{x, y}
 	for i, a := range h {
 		b := h[(i+1)%len(h)]
-		best = math.Min(best, segmentDistance(a, b, p))
+		best = min(best, segmentDistance(a, b, p))
 		inside = inside && cross(a, b, p) >= 0
 	}
 	if inside {
@@ -63,6 +63,7 @@ func (h hull) distance(x, y float64) float64 {
 func segmentDistance(a, b, p [2]float64) float64 {
 	dx, dy := b[0]-a[0], b[1]-a[1]
 	t := ((p[0]-a[0])*dx + (p[1]-a[1])*dy) / math.Max(dx*dx+dy*dy, 1e-30)
-	t = math.Min(math.Max(t, 0), 1)
-	return math.Hypot(p[0]-a[0]-t*dx, p[1]-a[1]-t*dy)
+	t = min(max(t, 0), 1)
+	u, v := p[0]-a[0]-t*dx, p[1]-a[1]-t*dy
+	return math.Sqrt(u*u + v*v)
 }

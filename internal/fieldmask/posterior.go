@@ -223,17 +223,37 @@ func (p *posterior) estimate(x, y float64, room []float64) float64 {
 	return within(learned.m0+p.carried(x, y, p.gain), lo, hi)
 }
 
-// variance returns the variance at a place in dB², in units of the learned
-// covariance, without noise: w S w' + rest.
-func (p *posterior) variance(x, y float64) float64 {
-	at, n := lift(x, y), len(p.places)
-	k, w := mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
+// spreadForm returns the matrix Q with which the variance at a place, in dB² and
+// in units of the learned covariance, without noise, is
+//
+//	v(p) = slope level + k' Q k,  Q = K^-1 S K^-1 - slope K^-1
+//
+// K the kernel at U and k that between p and U; it is w S w' + rest, multiplied
+// out.
+func (p *posterior) spreadForm() (*mat.SymDense, error) {
+	var inv mat.SymDense
+	if p.carry.InverseTo(&inv) != nil {
+		return nil, errTooClose
+	}
+	var half, full mat.Dense
+	half.Mul(&inv, p.cov)
+	full.Mul(&half, &inv)
+	n := len(p.places)
+	q := mat.NewSymDense(n, nil)
+	for i := range n {
+		for j := i; j < n; j++ {
+			q.SetSym(i, j, full.At(i, j)-slopeVar*inv.At(i, j))
+		}
+	}
+	return q, nil
+}
+
+// variance evaluates a spread form at a place, x to the temple; k is room for
+// one number a place of U.
+func (p *posterior) variance(form *mat.SymDense, x, y float64, k *mat.VecDense) float64 {
+	at := lift(x, y)
 	for i := range p.places {
 		k.SetVec(i, kernel(&at, &p.places[i]))
 	}
-	if err := p.carry.SolveVecTo(w, k); err != nil {
-		return levelVar // cannot happen: the same factors were used for the mean
-	}
-	rest := slopeVar * (levelVar - mat.Dot(w, k))
-	return max(0, mat.Inner(w, p.cov, w)+max(0, rest))
+	return max(0, slopeVar*levelVar+mat.Inner(k, form, k))
 }

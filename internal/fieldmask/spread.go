@@ -3,6 +3,8 @@ package fieldmask
 import (
 	"math"
 
+	"gonum.org/v1/gonum/mat"
+
 	"simview/internal/light"
 )
 
@@ -14,12 +16,17 @@ const spreadStep = 0.5
 // units of the learned covariance.
 func (s *Surface) errorAt(xDeg, yDeg float64) float64 {
 	s.spread.once.Do(func() {
+		form, err := s.post.spreadForm()
+		if err != nil { // cannot happen: the same factors gave the mean
+			panic("fieldmask: " + err.Error())
+		}
+		room := mat.NewVecDense(len(s.post.places), nil)
 		n := 2*int(float64(s.half)*surfaceStep/spreadStep) + 1
 		m := mapOf{light.GridAround(0, 0, n, n, spreadStep), make([]float32, n*n)}
 		for q := range m.v {
 			x, y := m.Centre(q%n, q/n)
 			if s.beyond(x, y) <= fadedDeg {
-				m.v[q] = float32(math.Sqrt(s.post.variance(x*temple(s.side), y)))
+				m.v[q] = float32(math.Sqrt(s.post.variance(form, x*temple(s.side), y, room)))
 			}
 		}
 		s.spread.m = m

@@ -5,6 +5,8 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"gonum.org/v1/gonum/mat"
+
 	"simview/internal/unit"
 )
 
@@ -36,11 +38,15 @@ func TestASurfaceIsNearerToTheTruthThanASingleTest(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		room := make([]float64, len(p.all))
+		form, err := p.spreadForm()
+		if err != nil {
+			t.Fatal(err)
+		}
+		room, vec := make([]float64, len(p.all)), mat.NewVecDense(len(p.places), nil)
 		for k, m := range p.all {
 			want, got := truth.Points[k].DB, p.estimate(m.x, m.y, room)
 			below, above := spreadAt(got)
-			sd := math.Sqrt(p.variance(m.x, m.y))
+			sd := math.Sqrt(p.variance(form, m.x, m.y, vec))
 			raw += math.Pow(m.td-want, 2)
 			drawn += math.Pow(got-want, 2)
 			if want >= got-below*sd && want <= got+above*sd {
