@@ -10,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"simview/internal/cause"
 	"simview/internal/compare"
 	"simview/internal/light"
 	"simview/internal/scene"
@@ -134,6 +135,29 @@ func sceneNamed(name string) (*scene.Scene, error) {
 		return nil, usagef("%w; hint: a file of your own ends in .yaml", err)
 	}
 	return s, nil
+}
+
+// openRendered returns the one scene of render, which may be a file.
+func openRendered(set compare.Settings) ([]*scene.Scene, error) {
+	if set.Photo != nil || len(set.Scenes) != 1 || filepath.Ext(set.Scenes[0]) != ".yaml" {
+		return openScenes(set.Scenes, set.Photo)
+	}
+	s, err := openScene(set.Scenes[0])
+	return []*scene.Scene{s}, err
+}
+
+// glareKnown refuses to show scattered light of a photograph whose brightness is
+// unknown.
+func (k *which) glareKnown(s *scene.Scene) error {
+	if !s.GlareOff {
+		return nil
+	}
+	for _, word := range k.causes {
+		if id, _, _ := strings.Cut(word, "="); id == string(cause.Scatter) {
+			return usagef("--view: %s cannot be shown on a photograph whose white is not stated; hint: --photo-white-cdm2, about 120 for paper in a room, 5000 for a bright sky", id)
+		}
+	}
+	return nil
 }
 
 // openScene reads a scene file; its messages name the file as it was typed.

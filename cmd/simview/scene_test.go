@@ -131,3 +131,29 @@ func TestWhatCannotBeDrawnIsRefusedInOneSentence(t *testing.T) {
 		}
 	}
 }
+
+func TestGlareOfAPhotographNeedsItsWhite(t *testing.T) {
+	bench(t)
+	got := call(t, append([]string{"render", "--view", "scatter", "-o", "a.png"}, small...)...)
+	const want = "error: --view: scatter cannot be shown on a photograph whose white is not stated; hint: --photo-white-cdm2, about 120 for paper in a room, 5000 for a bright sky\n"
+	if got.code != 2 || got.err != want {
+		t.Errorf("exit code %d, %q\nwant %q", got.code, got.err, want)
+	}
+	must(t, append([]string{"render", "--view", "scatter", "--photo-white-cdm2", "120", "-o", "a.png"}, small...)...)
+}
+
+func TestASceneOfOnesOwnIsRendered(t *testing.T) {
+	bench(t)
+	own := strings.NewReplacer("width_deg: 4\nheight_deg: 2", "width_deg: 1\nheight_deg: 1", "x_deg: 0.5", "x_deg: 0", "width_deg: 1, height_deg: 1}", "width_deg: 0.2, height_deg: 0.2}").Replace(kitchen)
+	write(t, "kitchen.yaml", own)
+	must(t, "render", "case.yaml", "--scene", "kitchen.yaml", "--view", "reference", "-o", "a.png")
+	m := picture(t, "a.png")
+	left, right := rgb16(m, 5, m.Bounds().Dy()/2), rgb16(m, m.Bounds().Dx()-6, m.Bounds().Dy()/2)
+	if !(left[1] > left[0]+5000 && right[1] < right[0]+3000) { // some green is blurred and scattered to the right
+		t.Errorf("left %v, right %v: green belongs on the left, grey on the right", left, right)
+	}
+	write(t, "bad.yaml", strings.Replace(own, "pupil: dim", "pupil: wide", 1))
+	if got := call(t, "render", "case.yaml", "--scene", "bad.yaml"); got.code != 1 || !strings.HasPrefix(got.err, "error: bad.yaml:8: pupil: must be bright or dim") {
+		t.Errorf("%+v", got)
+	}
+}

@@ -139,6 +139,7 @@ case.`,
   simview render case.yaml --scene letters --trial pinhole -o pinhole.png
   simview render --scene letters --trial lens-straight-refracted:outcome=worse -o worse.png
   simview render case.yaml --scene letters --since-blink-s 8 -o tears.png
+  simview render case.yaml --scene my-kitchen.yaml -o kitchen.png
   simview render case.yaml --photo kitchen.jpg --photo-width-deg 50 -o kitchen-seen.png
   simview render --scene letters --linear -o light.png`,
 		Args: oneCase, ValidArgsFunction: caseFiles,
@@ -162,7 +163,7 @@ case.`,
 			return nil
 		},
 	}
-	l.flags(c, []string{"letters"}, "`id` of the scene, see simview scenes")
+	l.flags(c, []string{"letters"}, "`id` of the scene, see simview scenes, or a scene file of your own, FILE.yaml")
 	c.Flags().StringVarP(&l.out, "out", "o", "view.png", "output `file`, .png; one that exists is replaced")
 	k.flags(c)
 	c.Flags().BoolVar(&window, "window", false, "the magnified window instead of the whole scene")
@@ -199,8 +200,11 @@ func (l *looking) prepare(c *cobra.Command, args []string) (opened, compare.Sett
 }
 
 func renderOne(from opened, set compare.Settings, k *which, window, linear bool) (image.Image, error) {
-	list, err := openScenes(set.Scenes, set.Photo)
+	list, err := openRendered(set)
 	if err != nil {
+		return nil, err
+	}
+	if err := k.glareKnown(list[0]); err != nil {
 		return nil, err
 	}
 	s := list[0]
