@@ -29,7 +29,7 @@ func TestTheShellCompletesWhatThereIs(t *testing.T) {
 		{"psf --eye r", "right"},
 		{"render --tone p", "photographic"},
 		{"psf --primary b", "blue"},
-		{"compare --trial pinhole,s", "pinhole,spectacles"},
+		{"compare --trial pinhole,sp", "pinhole,spectacles pinhole,spectacles-exact pinhole,spectacles-rounded"},
 		{"render --trial pin", "pinhole"},
 		{"psf case.yaml --view c", "cylinder"},
 		{"psf --view lens,sc", "lens,scatter"},
