@@ -86,3 +86,21 @@ func (e *Eye) withTears(s eye.State, v Viewing) (eye.State, error) {
 	}
 	return s.Note(words), nil
 }
+
+// hide leaves the share of the front of the cornea that a rigid lens leaves, and
+// of an unevenness that consists of something else the share of that, unless the
+// trial names an index of its own. The film that dried on the cornea now lies
+// under the lens and fills it; the one on the lens is taken as even.
+func (t *tryout) hide(share, index, tears float64) {
+	uneven, of := share, ""
+	if k := t.e.Data.Cornea; index == corneaIndex && k != nil && k.Surface != nil {
+		if n, err := cornea.Medium(k.Surface.MadeOf).Index(); err == nil && n != cornea.CorneaIndex {
+			uneven = max(0, RigidShare(n, tears))
+			of = fmt.Sprintf(", %.1f %% of its uneven %s", 100*uneven, k.Surface.MadeOf)
+		}
+	}
+	t.change(unevenFront, uneven)
+	t.change(func(p eye.Part) bool { return onFront(p) && !unevenFront(p) }, share)
+	t.change(func(p eye.Part) bool { return p.Plane == eye.Tears }, 0)
+	t.s = t.s.Note(fmt.Sprintf("the rigid lens leaves %.1f %% of the front of the cornea%s", 100*share, of))
+}

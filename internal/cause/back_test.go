@@ -212,3 +212,48 @@ func TestAnImpossibleTimeSinceTheBlinkIsRefused(t *testing.T) {
 		}
 	}
 }
+
+// Under a rigid lens (n - 1.336)/(n - 1) of the front is left: 0.10638 of a cornea of
+// 1.376, 0.16209 of an epithelium of 1.401 (arithmetic on textbook indices); the
+// back stays whole, and a dried film goes.
+func TestARigidLensUncoversTheBackAndHidesTheFilm(t *testing.T) {
+	try := func(e *cause.Eye, v cause.Viewing) eye.State {
+		trial, err := cause.FindTrial("rigid-lens")
+		if err != nil {
+			t.Fatal(err)
+		}
+		s, err := trial.Apply(e, e.All(), v)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return s
+	}
+	e := one(t, "lens: none", "pupil_bright_mm: 3", "pupil_dim_mm: 6", "tears: {breakup_s: 6, rms_um: 0.4, grain_mm: 0.8}", "cornea:", "  "+frontTerms, "  back: {compensates_percent: 20}")
+	v := dim
+	v.SinceBlinkS = 10
+	s := try(e, v)
+	front, back, film := fit(t, s, at(eye.FrontCornea)), fit(t, s, at(eye.BackCornea)), fit(t, s, at(eye.Tears))
+	if math.Abs(front.At(3, -1)+1.2*.10638) > 1e-4 || math.Abs(back.At(3, -1)-.24) > 1e-6 || film.RMS() != 0 {
+		t.Errorf("front %.5f, back %.5f, film %.5f µm", front.At(3, -1), back.At(3, -1), film.RMS())
+	}
+	e = one(t, "lens: none", "pupil_bright_mm: 3", "cornea: {surface: {kind: dots, made_of: epithelium, rms_um: 2, grain_mm: 0.6, zone_radius_mm: 2, seed: 5}}")
+	bare, worn := state(t, e, e.All(), far, cause.Same), try(e, far)
+	drop := func(p eye.Part) bool { return p.By != "cornea" }
+	if share := pathRMS(worn.Without(drop)) / pathRMS(bare.Without(drop)); math.Abs(share-.16209) > 1e-4 {
+		t.Errorf("%.5f of the epithelium is left", share)
+	}
+	if !has(worn.Notes, "leaves 10.6 % of the front of the cornea, 16.2 % of its uneven epithelium") {
+		t.Errorf("says %q", worn.Notes)
+	}
+}
+
+// With a back surface too, the whole eye at strength 1 is what was measured.
+func TestABackSurfaceIsInTheWholeEyeAlready(t *testing.T) {
+	e := one(t, "lens: natural", "pupil_bright_mm: 3", "pupil_dim_mm: 6", "cornea:", "  "+frontTerms, "  back: {compensates_percent: 20}", "wavefront: "+wavefront("whole-eye", 6))
+	got := highOrders(t, e, e.All(), 6)
+	for key, want := range map[[2]int]float64{{3, 1}: 0.21, {3, -1}: -0.14, {3, 3}: 0.08, {4, 0}: 0.11, {4, 2}: -0.05} {
+		if c := got.At(key[0], key[1]); math.Abs(c-want) > 0.004 {
+			t.Errorf("c(%d,%d) = %.4f µm, measured %.4f", key[0], key[1], c, want)
+		}
+	}
+}

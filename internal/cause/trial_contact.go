@@ -68,11 +68,10 @@ func rigid(t *tryout, o map[string]float64) error {
 	if err != nil {
 		return err
 	}
-	t.change(onFront, share)
+	t.hide(share, o["cornea_index"], o["tear_index"])
 	r := t.e.frontRadius()
 	front := spherical(FrontC40UM(r, o["front_q"], o["tear_index"], at6RadiusMM))
 	t.s = t.s.With(eye.Part{By: "contact lens", Plane: eye.ContactLens, From: eye.Assumed, PathUM: front.PathUM})
-	t.s = t.s.Note(fmt.Sprintf("the rigid lens leaves %.1f %% of the front of the cornea", 100*share))
 	t.contact = func(t *tryout, c correction) (correction, error) {
 		return t.fitted(c, "rigid contact lens", hidden, false)
 	}
