@@ -35,8 +35,8 @@ func eyeCommand() *cobra.Command {
 		Long: `eye draws one page. Above: the eye in section with its implant as it lies and,
 dashed, where it belongs, and the rays of a far point through the pupil. Below,
 for the lens in its place, the lens as measured and all causes of blur together:
-the wavefront over the pupil, and a point of light as the patient sees it, without
-scatter. The section goes through the direction in which the lens is displaced
+the wavefront over the pupil, a point of light as the patient sees it, without
+scatter, and the same point by rays alone. The section goes through the direction in which the lens is displaced
 unless another meridian is named. Only an eye with an implant is drawn. Without
 CASE it uses the built-in demo case.`,
 		Example: `  simview eye
@@ -199,6 +199,13 @@ func (k *tracing) column(c shown, s eye.State, m model) (plot.Row, error) {
 	if col.Map, err = plot.NewMap(s.PathUM, s.PupilMM, samples); err != nil {
 		return col, err
 	}
+	var covered func(x, y float64) bool
+	if s.Past != nil {
+		covered = func(x, y float64) bool { return s.Past.InsideMM(x, y) >= 0 }
+	}
+	if col.Spots, err = plot.NewSpots(s.PathUM, s.PupilMM, covered); err != nil {
+		return col, err
+	}
 	p, err := render.PSF(s)
 	if err != nil {
 		return col, err
@@ -288,7 +295,7 @@ func notes(e *cause.Eye, m model, pupilMM float64) []string {
 	if m.rests != "" {
 		lines = append(lines, "Traced through: "+m.rests+".")
 	}
-	lines = append(lines, "Iris and coat are drawn for orientation. What lies out of the plane of the section is laid onto it. Rays are traced for the lens alone; scattered light is in no picture of this page.")
+	lines = append(lines, "Iris and coat are drawn for orientation. What lies out of the plane of the section is laid onto it. The rays of the section are traced for the lens alone; scattered light is in no picture of this page.")
 	share, err := m.eye.UncoveredShare(m.at, pupilMM)
 	if err == nil && share > 0 {
 		lines = append(lines, fmt.Sprintf("Dashed red: rays beside the %g mm optic, through %.1f %% of this pupil.", optic(m), 100*share))

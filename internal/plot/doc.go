@@ -10,7 +10,7 @@
 // clinician's right, in (0, 180], so that up on paper is up, and in a level
 // section it is the patient's right: an eye seen from above. A map is as the
 // clinician sees the pupil (x to the right, y up, origin at the centre of the
-// entrance pupil), a spread as the patient sees it (right +, up +, straight ahead
+// entrance pupil), a spread and its spots as the patient sees them (right +, up +, straight ahead
 // in the middle). Index scheme and normalisation: none of its own; a map has its
 // mean over the pupil taken out, a spread is drawn relative to its own brightest
 // sample. Sign: path > 0 is advanced leaving the eye and is drawn warm, < 0 cold,

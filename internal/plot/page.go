@@ -16,6 +16,7 @@ type Row struct {
 	Section *Section
 	Map     *Map
 	Spread  *Spread
+	Spots   *Spots   // the same point by rays alone; nil: not drawn
 	Words   []string // in the place of the section where there is none
 }
 
@@ -31,16 +32,16 @@ type Page struct {
 
 // Sizes of a page in pixels.
 const (
-	pageWidth  = 1640
+	pageWidth  = 1830
 	margin     = 40
 	gap        = 24
-	bigHeight  = 640
-	tile       = 340 // side of a map, a spread, a close-up
+	bigHeight  = 710
+	tile       = 310 // side of a map, a spread, a close-up
 	tileLabel  = 74
 	lineHeight = 24
 	rowHeight  = tileLabel + tile + 4*lineHeight
 
-	mapX, legendX, spreadX, closeUpX = margin + 80, margin + 486, margin + 716, margin + 1180
+	mapX, legendX, spreadX, spotsX, closeUpX = margin + 70, margin + 460, margin + 640, margin + 1050, margin + 1440
 )
 
 // sheet is a page in the making.
@@ -142,6 +143,9 @@ func (s *sheet) row(k Row) {
 	top := s.y + tileLabel
 	s.wavefront(k, square.Add(image.Pt(mapX, top)))
 	s.spread(k, square.Add(image.Pt(spreadX, top)))
+	if k.Spots != nil {
+		s.spots(k.Spots, square.Add(image.Pt(spotsX, top)))
+	}
 	if k.Section != nil {
 		s.closeUp(k.Section, square.Add(image.Pt(closeUpX, top)))
 		return
@@ -217,6 +221,16 @@ func (s *sheet) spread(k Row, r image.Rectangle) {
 		second = fmt.Sprintf("brightest place %.2g %% of the first row's", 100*k.Spread.psf.Peak()/first.psf.Peak())
 	}
 	s.caption(r, 0, "a far point of light, as the patient sees it", second)
+}
+
+// spots draws the rays of the whole pupil to the scale of the spread.
+func (s *sheet) spots(k *Spots, r image.Rectangle) {
+	s.box(r)
+	k.draw(s.c, r, s.halfArcmin)
+	perArcmin, bar := tile/(2*s.halfArcmin), niceLength(s.halfArcmin/2)
+	s.c.in(r).scaleBar(ink, r.Min.X+14, r.Max.Y-16, bar, perArcmin, spaced(bar, "minutes of arc"))
+	s.around(r, "left", "right")
+	s.caption(r, 0, "the same point by rays alone", fmt.Sprintf("%d places of the pupil; RMS %.2g minutes of arc", len(k.Arcmin), k.RMSArcmin))
 }
 
 // closeUp draws the rays where they meet the retina.

@@ -113,7 +113,11 @@ func page(t *testing.T, side unit.Side, meridian unit.Degrees) *Page {
 	wave := func(x, y float64) float64 { return .1*x*x*y + .3*x*y }
 	shared.once.Do(func() { shared.spread = spreadOf(t, wave, 5) })
 	row := func(name string, at raytrace.DisplacedLens) Row {
-		return Row{Name: name, Section: section(t, subject(t, e, at, meridian)), Map: mapOf(t, wave, 5), Spread: shared.spread}
+		spots, err := NewSpots(wave, 5, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return Row{Name: name, Section: section(t, subject(t, e, at, meridian)), Map: mapOf(t, wave, 5), Spread: shared.spread, Spots: spots}
 	}
 	last := row("All causes together", raytrace.DisplacedLens{})
 	last.Section, last.Words = nil, []string{strings.Repeat("a cause with a long name and its amount, ", 4), "another"}
