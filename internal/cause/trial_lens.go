@@ -25,7 +25,7 @@ const (
 	turnSDDeg = 4.0
 	axialSDMM = 0.25
 	// Cylinder that the operation makes: 0.24 D on average when a lens is put
-	// straight, 0.65 D when it is exchanged (read), as a place of mean length
+	// straight, 0.65 D when it is exchanged (read, IOVS 2017;58:4747), as a place of mean length
 	// C/2 in the plane (J0, J45).
 	straightCylinderD  = 0.24
 	exchangedCylinderD = 0.65
