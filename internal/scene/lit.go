@@ -10,6 +10,10 @@ import (
 // picture, so that it is found again in a thumbnail.
 const pointSamples = 3
 
+// discChords is how much nearer than its radius the chords of a disc stay to it:
+// its light is then right to 4/3 of that.
+const discChords = 1e4
+
 // Light adds the lamps to a picture that Draw made, for looking at a scene alone,
 // without an eye: each is a disc of its own size, or of three samples where that
 // is more, that gives its light at the eye, but no primary more than mostCdM2:
@@ -40,7 +44,7 @@ func disc(l light.Lamp, stepDeg, most float64) mark {
 		k.rgb[i] = float32(e * dim)
 	}
 	return mark{
-		outlines: [][]pt{arc(nil, c, r, r, 0, 2*math.Pi, stepDeg/chordsPerStep)},
+		outlines: [][]pt{arc(nil, c, r, r, 0, 2*math.Pi, r/discChords)},
 		x0:       c.x - r, y0: c.y - r, x1: c.x + r, y1: c.y + r,
 		ink: k,
 	}
