@@ -257,3 +257,18 @@ func TestABackSurfaceIsInTheWholeEyeAlready(t *testing.T) {
 		}
 	}
 }
+
+// A zone beside the pupil of the day and inside that of the night does nothing by
+// day.
+func TestAPeripheralZoneIsSeenByNightOnly(t *testing.T) {
+	for _, kind := range []string{"grain", "ridges", "dots", "fingerprint"} {
+		e := one(t, "lens: none", "pupil_bright_mm: 3", "pupil_dim_mm: 6.5",
+			"cornea: {surface: {kind: "+kind+", rms_um: 2, grain_mm: 0.3, zone_direction: up, zone_distance_mm: 2.8, zone_radius_mm: 1.2}}")
+		drop := func(p eye.Part) bool { return p.By != "cornea" }
+		day := pathRMS(state(t, e, e.All(), far, cause.Same).Without(drop))
+		night := pathRMS(state(t, e, e.All(), cause.Viewing{DistanceM: math.Inf(1), Night: true}, cause.Same).Without(drop))
+		if day != 0 || night < 0.05 {
+			t.Errorf("%s: %.3f µm by day, %.3f by night", kind, day, night)
+		}
+	}
+}
