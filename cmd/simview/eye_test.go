@@ -26,7 +26,7 @@ func decoded(t *testing.T, path string) image.Image {
 // lensInks counts the pixels of the lens's outline colour in the right half of the
 // upper drawings, above and below the axis.
 func lensInks(m image.Image) (above, below int) {
-	const top, bottom = 180, 820 // rows of the large drawings
+	const top, bottom = 180, 890 // rows of the large drawings
 	mid := (top + bottom) / 2
 	for y := top; y < bottom; y++ {
 		for x := m.Bounds().Dx() / 2; x < m.Bounds().Dx(); x++ {
