@@ -46,6 +46,14 @@ func (k key) read(text string) (float64, error) {
 	return v, nil
 }
 
+// write is the one way to write a value, without a plus, which joins steps.
+func (k key) write(v float64) string {
+	if k.words != nil {
+		return k.words[int(v)]
+	}
+	return strconv.FormatFloat(v, 'f', -1, 64)
+}
+
 func (k *kind) defaults() map[string]float64 {
 	set := map[string]float64{}
 	for _, key := range k.keys {
@@ -107,7 +115,7 @@ func (s step) read(word string, written map[string]string) error {
 		return fmt.Errorf("%s is set twice", name)
 	}
 	v, err := s.keys[at].read(value)
-	s.set[name], written[name] = v, name+"="+strings.TrimPrefix(value, "+")
+	s.set[name], written[name] = v, name+"="+s.keys[at].write(v)
 	return err
 }
 

@@ -9,12 +9,13 @@ import (
 
 func TestStepsStandInTheOrderOfTheirPlanes(t *testing.T) {
 	for text, want := range map[string]string{
-		"pinhole+rigid-lens+spectacles":              "spectacles+rigid-lens+pinhole",
-		"pinhole:decentration_mm=+0.5:diameter_mm=1": "pinhole:diameter_mm=1:decentration_mm=0.5",
-		"pinhole+lens-straight-refracted:draws=20":   "lens-straight-refracted:draws=20+pinhole",
-		"surface-smoothed-refracted:outcome=worse":   "surface-smoothed-refracted:outcome=worse",
-		"soft-lens:toric=yes:masking=0.2":            "soft-lens:masking=0.2:toric=yes",
-		"pinhole":                                    "pinhole",
+		"pinhole+rigid-lens+spectacles":                                       "spectacles+rigid-lens+pinhole",
+		"pinhole:decentration_mm=+0.5:diameter_mm=1":                          "pinhole:diameter_mm=1:decentration_mm=0.5",
+		"lens-straight-refracted:draws=1e+2:seed=+3+pinhole:diameter_mm=1.00": "lens-straight-refracted:draws=100:seed=3+pinhole:diameter_mm=1",
+		"pinhole+lens-straight-refracted:draws=20":                            "lens-straight-refracted:draws=20+pinhole",
+		"surface-smoothed-refracted:outcome=worse":                            "surface-smoothed-refracted:outcome=worse",
+		"soft-lens:toric=yes:masking=0.2":                                     "soft-lens:masking=0.2:toric=yes",
+		"pinhole":                                                             "pinhole",
 	} {
 		k, err := cause.FindTrial(text)
 		if err != nil || k.ID != want {
@@ -89,4 +90,22 @@ func TestAChosenOutcomeIsPartOfTheName(t *testing.T) {
 	if back, err := cause.FindTrial(w.ID); err != nil || back.ID != w.ID {
 		t.Errorf("%v: %s", err, back.ID)
 	}
+}
+
+// FuzzFindTrial: no text breaks the reader, and what it reads it reads back.
+func FuzzFindTrial(f *testing.F) {
+	for _, text := range []string{"pinhole", "rigid-lens+pinhole:diameter_mm=1e+0", "lens-straight-refracted:outcome=worse:draws=20", "+", ":", "a+b:c=d"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		k, err := cause.FindTrial(text)
+		if err != nil {
+			return
+		}
+		for _, id := range []string{k.ID, k.With(cause.Worse).ID} {
+			if again, err := cause.FindTrial(id); err != nil || again.ID != id {
+				t.Errorf("%q became %q, which is read as %q (%v)", text, id, again.ID, err)
+			}
+		}
+	})
 }

@@ -140,3 +140,13 @@ func TestTheFirstTrialsAreWhatTheyWere(t *testing.T) {
 		}
 	}
 }
+
+// TestAYoungEyeAccommodatesThroughATrial as it does refracted.
+func TestAYoungEyeAccommodatesThroughATrial(t *testing.T) {
+	e := one(t, "lens: natural", "pupil_bright_mm: 3", "accommodation_d: 3",
+		"refraction: {kind: manifest, sphere_d: -1, vertex_mm: 0}", "worn_far: {none: true}")
+	got, want := try(t, "spectacles", e, page), state(t, e, nil, page, cause.Refracted)
+	if !alike(focus(t, got), focus(t, want)) || !strings.HasSuffix(got.Focus, "accommodating 2.50 D") {
+		t.Errorf("%v (%s), want %v (%s)", focus(t, got), got.Focus, focus(t, want), want.Focus)
+	}
+}
