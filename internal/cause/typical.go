@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"simview/internal/casefile"
 	"simview/internal/cornea"
 	"simview/internal/eye"
 	"simview/internal/unit"
@@ -81,7 +82,14 @@ func (e *Eye) regularCornea() error {
 func (e *Eye) conicCornea(k cornea.Conic, from unit.Origin, source string) error {
 	c := k.C40UM(at6RadiusMM)
 	if math.IsNaN(c) {
-		return fmt.Errorf("cornea of radius %.2f mm and Q %+.2f: does not reach across a pupil of 6 mm; check biometry", k.RadiusMM, k.Q)
+		p := casefile.Problem{
+			File: e.Case.File, Hint: "check it and the corneal radii",
+			What: fmt.Sprintf("a cornea of radius %.2f mm with this value does not reach across a pupil of 6 mm", k.RadiusMM), Got: fmt.Sprintf("%+.2f", k.Q),
+		}
+		if b := e.Data.Biometry; b != nil {
+			p.Key, p.Line = e.keyOf("biometry.corneal_asphericity_q", b.AsphericityQ.Line)
+		}
+		return p
 	}
 	e.corneaC40 = unit.Value[unit.UM]{V: unit.UM(c), From: from, Source: source}
 	e.note("cornea's spherical aberration %+.2f µm at 6 mm: of a conic of radius %.2f mm and Q %+.2f (%s: %s)", c, k.RadiusMM, k.Q, from, source)

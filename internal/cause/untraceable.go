@@ -3,6 +3,7 @@ package cause
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"simview/internal/casefile"
 	"simview/internal/raytrace"
@@ -30,6 +31,14 @@ func (e *Eye) untraceable(err error, strength float64) error {
 	var ray raytrace.RayError
 	if errors.As(err, &ray) {
 		why = ray.Sentence()
+	}
+	if strings.HasPrefix(ray.Surface, "cornea") {
+		if d := e.Data.PupilDimMM; d.Given() {
+			p.Key, p.Line = e.keyOf("pupil_dim_mm", d.Line)
+		}
+		p.What = "the eye cannot be traced across its pupil: " + why
+		p.Hint = "check width and place of the pupil, and the radii and Q under biometry"
+		return p
 	}
 	p.What = fmt.Sprintf("the lens cannot be traced %s: %s", where, why)
 	return p

@@ -64,6 +64,9 @@ func TestALensThatCannotBeTracedIsSaidInOneSentenceWithItsPlaceInTheFile(t *test
 			"5.5", "decentration_mm: 0.5, direction: up, power_d: 0", "axial_length_mm: 24", 1,
 			"case.yaml:9: eyes.right.implant.power_d: no eye can be built to trace the lens through: a lens of 0 D bends no light; hint: write the power of the lens, or leave it out",
 		}, {
+			"9\n    pupil_decentration_mm: 2\n    pupil_direction: up", "decentration_mm: 0.5, direction: up", "axial_length_mm: 24", 1,
+			"case.yaml:8: eyes.right.pupil_dim_mm: the eye cannot be traced across its pupil: pupil point (0.00, 4.06) mm: cornea front: a ray 6.01 mm from its vertex misses the surface: its edge lies at 6 mm; hint: check width and place of the pupil, and the radii and Q under biometry",
+		}, {
 			"5.5", "decentration_mm: 1, direction: up, tilt_deg: 20, tilt_axis_deg: 0", "axial_length_mm: 24", 3,
 			"case.yaml:9: eyes.right.implant: the lens cannot be traced at strength 3 of its displacement: displaced lens: tilt must be within ±45 degrees (got 60); hint: show it at a lower strength, or check what was measured of its place",
 		},
