@@ -39,7 +39,7 @@ func TestAStoredPictureKeepsLuminanceToHalfAPercentAndColour(t *testing.T) {
 	}
 	const (
 		halfStep = 0.005 // (1.01 - 1) / 2, and 1e-5 for what it is rounded from
-		// Shares of about 1/3 are kept in steps of 1/1023; the errors of two of
+		// Shares of about 1/3 are kept in steps of 1/255; the errors of two of
 		// them meet in green and through it in the luminance. Two samples each
 		// way have one colour: the ramp's changes by 0.3/80 a row.
 		colour = 3*0.5*3/shareSteps + halfStep + 0.3/80

@@ -13,19 +13,20 @@ import (
 	"simview/internal/light"
 )
 
-// A stored picture is a 16-bit grey PNG. Its upper two thirds hold the luminance
-// of every sample on a scale of equal ratios,
+// A stored picture is an 8-bit grey PNG, two and a half times as high as what it
+// shows. It holds the luminance of every sample on a scale of equal ratios,
 //
-//	L = 1e-6 x 1.01^v cd/m², v = 0 is none at all,
+//	L = 1e-6 x 1.01^(v-1) cd/m², v = 0 is none at all,
 //
-// so that a stored value is off by at most half a step, 0.5 %. The lower third
-// holds, side by side and at half the samples each way, the shares of red and
-// of blue in the sum of the three primaries, 0 to 1023.
+// so that a stored value is off by at most half a step, 0.5 %: first v modulo
+// 256, below it the rest of v. The last fifth holds, side by side and at half
+// the samples each way, the shares of red and of blue in the sum of the three
+// primaries, 0 to 255. (A PNG predicts bytes; sixteen-bit samples pack worse.)
 const (
 	storedRatio = 1.01
 	storedLeast = 1e-6  // cd/m²
 	storedMost  = 3200  // 6.7e7 cd/m²
-	shareSteps  = 1023.0// of the shares of red and blue
+	shareSteps  = 255.0 // of the shares of red and blue
 )
 
 // Limits on a stored picture.
@@ -45,19 +46,19 @@ func WritePicture(w io.Writer, m *light.Image) error {
 	if err := m.Check(); err != nil {
 		return fmt.Errorf("picture: %w", err)
 	}
-	out := image.NewGray16(image.Rect(0, 0, m.W, m.H+m.H/2))
+	out := image.NewGray(image.Rect(0, 0, m.W, 2*m.H+m.H/2))
 	for i, l := range m.Luminance(nil) {
 		v := storedValue(float64(l))
 		if v > storedMost {
 			return fmt.Errorf("picture: %g cd/m² is too bright to be stored; a source that bright is a lamp", l)
 		}
-		out.SetGray16(i%m.W, i/m.W, color.Gray16{Y: uint16(v)})
+		out.Pix[i], out.Pix[i+m.Len()] = uint8(v%256), uint8(v/256)
 	}
 	for j := range m.H / 2 {
 		for i := range m.W / 2 {
 			red, blue := coloursOf(m, 2*i, 2*j)
-			out.SetGray16(i, m.H+j, color.Gray16{Y: red})
-			out.SetGray16(m.W/2+i, m.H+j, color.Gray16{Y: blue})
+			row := out.Pix[(2*m.H+j)*m.W:]
+			row[i], row[m.W/2+i] = red, blue
 		}
 	}
 	e := png.Encoder{CompressionLevel: png.BestCompression}
@@ -72,7 +73,7 @@ func storedValue(l float64) int {
 }
 
 // coloursOf returns the shares of red and blue of four samples from (i, j) on.
-func coloursOf(m *light.Image, i, j int) (red, blue uint16) {
+func coloursOf(m *light.Image, i, j int) (red, blue uint8) {
 	var sum [3]float64
 	for c, p := range m.Planes() {
 		k := j*m.W + i
@@ -82,7 +83,7 @@ func coloursOf(m *light.Image, i, j int) (red, blue uint16) {
 	if all == 0 {
 		return shareSteps / 3, shareSteps / 3
 	}
-	return uint16(math.Round(sum[0] / all * shareSteps)), uint16(math.Round(sum[2] / all * shareSteps))
+	return uint8(math.Round(sum[0] / all * shareSteps)), uint8(math.Round(sum[2] / all * shareSteps))
 }
 
 // readPicture returns a stored picture on a grid of step 1.
@@ -95,23 +96,25 @@ func readPicture(data []byte) (*light.Image, error) {
 	if err != nil {
 		return nil, fmt.Errorf("the PNG file is broken: %w", err)
 	}
-	grey, ok := img.(*image.Gray16)
-	if !ok {
+	grey, ok := img.(*image.Gray)
+	if !ok || grey.Stride != w {
 		return nil, errNotStored
 	}
 	m := light.NewImage(light.Grid{W: w, H: h, StepDeg: 1})
 	table := luminances()
 	for j := range h {
 		for i := range w {
-			v := int(grey.Gray16At(i, j).Y)
+			k := j*w + i
+			v := int(grey.Pix[k]) + 256*int(grey.Pix[k+w*h])
 			if v > storedMost {
 				return nil, errNotStored
 			}
-			r, b := grey.Gray16At(i/2, h+j/2).Y, grey.Gray16At(w/2+i/2, h+j/2).Y
+			c := (2*h + j/2) * w
+			r, b := int(grey.Pix[c+i/2]), int(grey.Pix[c+w/2+i/2])
 			if r+b > shareSteps {
 				return nil, errNotStored
 			}
-			m.R[j*w+i], m.G[j*w+i], m.B[j*w+i] = coloured(table[v], float64(r)/shareSteps, float64(b)/shareSteps)
+			m.R[k], m.G[k], m.B[k] = coloured(table[v], float64(r)/shareSteps, float64(b)/shareSteps)
 		}
 	}
 	return m, nil
@@ -124,7 +127,7 @@ func coloured(l, r, b float64) (red, green, blue float32) {
 	return float32(k * r), float32(k * g), float32(k * b)
 }
 
-var errNotStored = errors.New("the PNG is not a stored picture; expected 16-bit grey from the scene generator (photographs are given with --photo)")
+var errNotStored = errors.New("the PNG is not a stored picture; expected 8-bit grey from the scene generator (photographs are given with --photo)")
 
 // storedSize returns the samples across and down, from the head of the file.
 func storedSize(data []byte) (w, h int, err error) {
@@ -138,10 +141,10 @@ func storedSize(data []byte) (w, h int, err error) {
 	if c.Width > maxStoredSide || c.Height > maxStoredSide {
 		return 0, 0, fmt.Errorf("the picture has %d x %d samples; at most %d a side are read", c.Width, c.Height, maxStoredSide)
 	}
-	if c.ColorModel != color.Gray16Model || c.Width%2 != 0 || c.Height%3 != 0 {
+	if c.ColorModel != color.GrayModel || c.Width%2 != 0 || c.Height%5 != 0 {
 		return 0, 0, errNotStored
 	}
-	return c.Width, c.Height / 3 * 2, nil
+	return c.Width, c.Height / 5 * 2, nil
 }
 
 // luminances lists the luminance of every stored value.

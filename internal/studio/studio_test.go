@@ -110,6 +110,26 @@ func TestALampLightsByTheSquareOfItsDistance(t *testing.T) {
 	}
 }
 
+func TestManyLampsLightABounceAsOneOfTheirSumDoes(t *testing.T) {
+	// A corner: the floor sees the wall, which sees the lamps. Four lamps at one
+	// place, of 100 to 400 cd, against one of 1000 cd.
+	pale := &Material{Surface: Surface{Albedo: Grey(0.7)}}
+	corner := []Body{
+		{Quad{V3{-2, 0, 0}, V3{4, 0, 0}, V3{0, 0, 4}}, pale},
+		{Quad{V3{-2, 0, 4}, V3{4, 0, 0}, V3{0, 4, 0}}, pale},
+	}
+	lamp := func(cd float64) Lamp { return Lamp{V3{0, 1, 1}, func(V3) RGB { return Grey(cd) }} }
+	shot := func(lamps ...Lamp) (float64, float64) {
+		w := NewWorld(corner, lamps, nil)
+		return meanOf(Take(w, Camera{Eye: V3{0, 2, 0}, PitchDeg: -35}, light.GridAround(0, 0, 40, 40, 0.5), 3, 6).Picture())
+	}
+	many, a := shot(lamp(100), lamp(200), lamp(300), lamp(400))
+	one, b := shot(lamp(1000))
+	if math.Abs(many-one) > 0.002*one { // same places, so only the choice of lamps differs; se %
+		t.Errorf("%g and %g cd/m2 (scatter over the picture %g and %g)", many, one, a, b)
+	}
+}
+
 func TestACoatNeverGivesBackMoreThanItGets(t *testing.T) {
 	// The share of an even sky that is given back, by sums over a fine grid.
 	const nt, np = 600, 240

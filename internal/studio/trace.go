@@ -25,7 +25,7 @@ func (w *World) path(r ray, s *sampler) (o sample) {
 	}
 	o.glow, o.albedo, o.n, o.depth = m.s.Glow, m.s.Albedo, m.n, m.t
 	out := r.d.Mul(-1)
-	o.body, o.coat = w.direct(&m, out, s)
+	o.body, o.coat = w.direct(&m, out, s, true)
 	next, pdf, ok := m.bounce(out, s)
 	if !ok {
 		return o
@@ -57,7 +57,7 @@ func (w *World) incoming(r ray, pdf float64, s *sampler) RGB {
 			sum = sum.Add(through.Times(m.s.Glow).Mul(power(pdf, w.lightPDF(r, &m))))
 		}
 		out := r.d.Mul(-1)
-		b, c := w.direct(&m, out, s)
+		b, c := w.direct(&m, out, s, false)
 		sum = sum.Add(through.Times(b.Times(m.s.Albedo).Add(c)))
 		next, p, ok := m.bounce(out, s)
 		if !ok {

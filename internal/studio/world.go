@@ -110,27 +110,39 @@ func (w *World) lightPDF(r ray, m *meeting) float64 {
 
 // direct returns the light that reaches the meeting straight from lamps and
 // sampled quads and is sent to out: by the body per unit of albedo, and by the
-// coat.
-func (w *World) direct(m *meeting, out V3, s *sampler) (body, coat RGB) {
-	for i := range w.lamps {
-		d := w.lamps[i].At.Sub(m.p)
-		r := d.Len()
-		d = d.Mul(1 / r)
-		b, c := m.s.Reflect(m.n, out, d)
-		if b+c <= 0 || m.flat.Dot(d) <= 0 {
-			continue
+// coat. What the eye sees itself is lit by every lamp, what lies behind a bounce
+// by one of them, for all.
+func (w *World) direct(m *meeting, out V3, s *sampler, seen bool) (body, coat RGB) {
+	if n := len(w.lamps); seen || n == 1 {
+		for i := range w.lamps {
+			b, c := w.fromLamp(i, m, out)
+			body, coat = body.Add(b), coat.Add(c)
 		}
-		e := w.lamps[i].Candela(d.Mul(-1)).Mul(1 / (r * r))
-		if e.top() <= 0 || !w.open(m.p, w.lamps[i].At) {
-			continue
-		}
-		body, coat = body.Add(e.Mul(b)), coat.Add(e.Mul(c))
+	} else if n > 1 {
+		b, c := w.fromLamp(int(s.one()*float64(n)), m, out)
+		body, coat = b.Mul(float64(n)), c.Mul(float64(n))
 	}
 	for _, i := range w.quads {
 		b, c := w.fromQuad(i, m, out, s)
 		body, coat = body.Add(b), coat.Add(c)
 	}
 	return body, coat
+}
+
+func (w *World) fromLamp(i int, m *meeting, out V3) (body, coat RGB) {
+	l := &w.lamps[i]
+	d := l.At.Sub(m.p)
+	r := d.Len()
+	d = d.Mul(1 / r)
+	kb, kc := m.s.Reflect(m.n, out, d)
+	if kb+kc <= 0 || m.flat.Dot(d) <= 0 {
+		return body, coat
+	}
+	e := l.Candela(d.Mul(-1)).Mul(1 / (r * r))
+	if e.top() <= 0 || !w.open(m.p, l.At) {
+		return body, coat
+	}
+	return e.Mul(kb), e.Mul(kc)
 }
 
 func (w *World) fromQuad(i int, m *meeting, out V3, s *sampler) (body, coat RGB) {
