@@ -36,18 +36,19 @@ func (d *decoder) readField(f *FieldData, side unit.Side, path string) {
 	}
 	name, data := "points", d.pointsCSV(f, kind, path)
 	if f.CSV != "" {
-		var what string
-		if name, data, what = f.CSV, nil, ""; !fs.ValidPath(f.CSV) {
-			what = "must be a file beside the case or below it"
-		} else {
-			data, what = readLimited(d.fs, f.CSV)
-		}
-		if what != "" {
-			d.add(path+".csv", what, quoted(f.CSV), "put the field file beside the case file and name it with / between folders")
+		var ok bool
+		if data, ok = d.beside(f.CSV, path+".csv", "field file"); !ok {
 			return
 		}
+		name = f.CSV
 	}
-	meta := fieldmask.Meta{Side: side, XIs: f.XIs, Pattern: f.Pattern, Kind: kind}
+	meta := fieldmask.Meta{
+		Side: side, XIs: f.XIs, Pattern: f.Pattern, Kind: kind, Date: f.Date, Tests: int(f.Tests),
+		Scale: fieldmask.Scale{MaxCdM2: f.MaxLuminance, BackgroundCdM2: f.Background},
+	}
+	if !d.fieldExtras(f, &meta, path) {
+		return
+	}
 	field, warnings, err := fieldmask.ReadCSV(bytes.NewReader(data), name, meta)
 	if err != nil {
 		d.add(path, "cannot be used: "+err.Error(), "", "the form of a field is described in docs/case.md")
@@ -57,6 +58,58 @@ func (d *decoder) readField(f *FieldData, side unit.Side, path string) {
 	for _, w := range warnings {
 		d.notices = append(d.notices, Notice{File: d.file, Line: d.lineOf(path), Key: path, What: string(w)})
 	}
+}
+
+// beside reads a file that a key of a field names.
+func (d *decoder) beside(file, path, what string) (data []byte, ok bool) {
+	wrong := "must be a file beside the case or below it"
+	if fs.ValidPath(file) {
+		data, wrong = readLimited(d.fs, file)
+	}
+	if wrong != "" {
+		d.add(path, wrong, quoted(file), "put the "+what+" beside the case file and name it with / between folders")
+		return nil, false
+	}
+	return data, true
+}
+
+// maxAveraged is the most tests that the values of one field may be the mean of.
+const maxAveraged = 100
+
+// fieldExtras checks scale and number of tests and reads the site's own norm.
+func (d *decoder) fieldExtras(f *FieldData, meta *fieldmask.Meta, path string) bool {
+	ok := true
+	bad := func(key, what, got, hint string) {
+		d.add(path+"."+key, what, got, hint)
+		ok = false
+	}
+	if f.Tests > maxAveraged {
+		bad("averaged_tests", fmt.Sprintf("must be 1 to %d", maxAveraged), fmt.Sprint(f.Tests), "leave it out for a single test")
+	}
+	if meta.Kind == fieldmask.TotalDeviation {
+		for _, k := range []struct {
+			key string
+			set bool
+		}{{"max_luminance_cdm2", f.MaxLuminance != 0}, {"background_cdm2", f.Background != 0}, {"normal_csv", f.NormalCSV != ""}} {
+			if k.set {
+				bad(k.key, "has no meaning beside deviations, which already stand against a norm", "", "leave it out, or give sensitivities")
+			}
+		}
+	}
+	if !ok || f.NormalCSV == "" {
+		return ok
+	}
+	data, ok := d.beside(f.NormalCSV, path+".normal_csv", "table of normal values")
+	if !ok {
+		return false
+	}
+	norm, err := fieldmask.ReadNorm(bytes.NewReader(data), f.NormalCSV)
+	if err != nil {
+		bad("normal_csv", "cannot be used: "+err.Error(), "", "the form of the table is described in docs/case.md")
+		return false
+	}
+	meta.Norm = norm
+	return true
 }
 
 // pointsCSV writes the listed points as a field file whose line numbers are

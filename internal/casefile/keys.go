@@ -116,6 +116,7 @@ var unitWords = []struct{ ending, words string }{
 	{"_deg", " in degrees"},
 	{"_years", " in years"},
 	{"_db", " in dB"},
+	{"_cdm2", " in cd/m²"},
 	{"_percent", " in per cent"},
 	{"breakup_s", " in seconds"},
 	{"_d", " in dioptres"},

@@ -54,6 +54,8 @@ var spans = map[string]span{
 	"zone_radius_mm":                 {0.1, 7, "write mm from the middle of the zone to its edge"},
 	"compensates_percent":            {0, 60, "write how much of the front's irregular wavefront the back takes back; 14 to 24 is usual in keratoconus"},
 	"breakup_s":                      {1, 60, "write the seconds from a blink until the tear film breaks up"},
+	"max_luminance_cdm2":             {10, 1e5, "write cd/m² above the background; 10000 asb are 3183"},
+	"background_cdm2":                {0.1, 100, "write cd/m²; 31.5 asb are 10"},
 	"log_s":                          {0, 3, "write the decimal logarithm, as in 1.5, not the parameter itself"},
 	"x_deg":                          {-90, 90, "write degrees from fixation"},
 	"y_deg":                          {-90, 90, "write degrees above fixation"},

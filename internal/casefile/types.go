@@ -210,13 +210,18 @@ type Straylight struct {
 
 // FieldData is one visual field test, in a file or point by point.
 type FieldData struct {
-	Pattern string       `yaml:"pattern" need:"write 24-2, 10-2, 30-2 or free" one:"24-2,10-2,30-2,free"`                                                                                         // 24-2, 10-2, 30-2 or free
+	Pattern string       `yaml:"pattern" need:"write 24-2, 24-2c, 10-2, 30-2 or free" one:"24-2,24-2c,10-2,30-2,free"`                                                                            // 24-2, 24-2c (with added central places), 10-2, 30-2 or free
 	Eye     string       `yaml:"eye" need:"write right or left; a field is of no use without its eye" one:"right,left"`                                                                           // right or left
 	XIs     string       `yaml:"x_is" need:"write as-patient-sees, nasal-positive or right-eye-format, as the printout or export writes x" one:"as-patient-sees,nasal-positive,right-eye-format"` // as-patient-sees, nasal-positive or right-eye-format
 	Kind    string       `yaml:"kind" need:"write sensitivity or total-deviation" one:"sensitivity,total-deviation"`                                                                              // sensitivity or total-deviation
 	CSV     string       `yaml:"csv"`                                                                                                                                                             // file beside the case, see fieldmask.ReadCSV
 	Points  []FieldPoint `yaml:"points"`                                                                                                                                                          // instead of a file
 	Date    string       `yaml:"date"`                                                                                                                                                            // YYYY-MM-DD
+
+	MaxLuminance float64 `yaml:"max_luminance_cdm2"` // brightest spot, cd/m²; 0 is the common one, 3183
+	Background   float64 `yaml:"background_cdm2"`    // cd/m²; 0 is the common one, 10
+	Tests        uint64  `yaml:"averaged_tests"`     // tests that the values are the mean of; 0 means one
+	NormalCSV    string  `yaml:"normal_csv"`         // the site's own age norm beside the case, see fieldmask.ReadNorm
 
 	Line  int             `yaml:"-"` // where the test starts in the case file
 	Field fieldmask.Field `yaml:"-"` // resolved: as the patient sees

@@ -89,7 +89,7 @@ func TestAFieldWhoseBlindSpotIsOnTheWrongSideIsNoticed(t *testing.T) {
 	if err != nil || len(notices) != 1 {
 		t.Fatal(err, notices)
 	}
-	want := "c.yaml:28: eyes.left.fields[1]: points: the blind spot seems to lie towards the nose (1 dB there, 30 dB where it should be); is the eye or the way of writing x wrong?"
+	want := "c.yaml:28: eyes.left.fields[1]: points: the blind spot seems to lie towards the nose (1 dB there, 30 dB where it should be); is the eye or the way of writing x wrong? It is used as stated"
 	if got := notices[0].String(); got != want {
 		t.Errorf("got %s\nwant %s", got, want)
 	}

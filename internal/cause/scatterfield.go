@@ -67,6 +67,9 @@ func (e *Eye) resolveField() error {
 	}
 	share := fieldmask.OpticsShare(e.testLossDB(), fields...)
 	e.note("of the field's depression %.1f dB are put down to the optics in the test (assumed)", float64(share))
+	if w, twice := fieldmask.TwiceExplained(e.testLossDB(), fields...); twice {
+		e.note("warning: %s", string(w))
+	}
 	s, err := fieldmask.NewSurface(e.age(), share, fields...)
 	if err != nil {
 		return err
@@ -76,6 +79,7 @@ func (e *Eye) resolveField() error {
 		return nil
 	}
 	e.field = s
+	e.note("field: drawn as what all answers together make likely (%s)", fieldmask.PriorSource)
 	e.add(Cause{
 		ID: Field, Label: "Lost visual field", From: from,
 		Amount: strings.Join(words, ", ") + ", worst " + fields[0].WorstArea(e.age()),

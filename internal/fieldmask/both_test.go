@@ -37,7 +37,7 @@ func mustBoth(t *testing.T, r, l *Surface, rule Rule) *Binocular {
 func TestTheBetterEyeHidesTheLossOfTheOther(t *testing.T) {
 	r := even(t, unit.Right, 18)
 	for _, rule := range []Rule{Summation, BetterEye} {
-		b := mustBoth(t, r, nil, rule) // the left eye is full
+		b := mustBoth(t, r, nil, rule)       // the left eye is full
 		if got := b.LossDB(-9, 9); got > 2 { // 1.5 dB for equal eyes, and half of what the norms of nose and temple differ by
 			t.Errorf("%v: %.2f dB lacking with a full left eye", rule, got)
 		}

@@ -1,6 +1,7 @@
 package fieldmask
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -75,6 +76,25 @@ func OpticsShare(opticsDB float64, deviations ...Field) unit.PerimetricDB {
 		share = math.Min(share, -f.GeneralHeight())
 	}
 	return unit.PerimetricDB(math.Max(share, 0))
+}
+
+// twiceDB is the cost of the optics in dB beyond their share from which they and
+// the field are said to explain the same thing.
+const twiceDB = 0.5
+
+// TwiceExplained warns when the optics are expected to cost opticsDB in the field
+// test, the field is depressed by more than the share that was taken out for
+// them, and the rest would be shown twice: as optics and as lost field.
+func TwiceExplained(opticsDB float64, deviations ...Field) (Warning, bool) {
+	share := float64(OpticsShare(opticsDB, deviations...))
+	both := opticsDB
+	for _, f := range deviations {
+		both = math.Min(both, -f.GeneralHeight())
+	}
+	if len(deviations) == 0 || both-share <= twiceDB {
+		return "", false
+	}
+	return Warning(fmt.Sprintf("optics and field explain the same thing twice: the optics should cost %.1f dB in the field test and the whole field is lower by at least %.1f dB, but at most %.1f dB are put down to them; the other %.1f dB are shown as blur or haze and as lost field", opticsDB, both, MaxOpticsDB, both-share)), true
 }
 
 // NeuralLoss returns the loss of one place in dB >= 0:

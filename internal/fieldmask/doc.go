@@ -2,6 +2,13 @@
 // places, and takes away from a picture what the damaged nerve no longer
 // detects.
 //
+// The loss at a place is what all measurements together make likely
+// ([Surface]): a normal distribution over the field, its covariance learned from
+// real fields at the places of 24-2 and continued between them, given the
+// measurements with their retest noise. It has a spread ([Surface.SD],
+// [Surface.Interval], [Surface.Draw]), can be carried on in time
+// ([Surface.After]) and combined for two eyes ([Both]).
+//
 // What is taken away is contrast, octave band by octave band; the mean light is
 // kept, so nothing turns black. Few people with glaucoma describe black; most say
 // blurred, faded, missing, or notice nothing. The gains are decided from local

@@ -241,3 +241,20 @@ func TestASiteMayBringItsOwnNorm(t *testing.T) {
 		}
 	}
 }
+
+func TestOpticsAndFieldAreNotCountedTwiceInSilence(t *testing.T) {
+	deep := patternField(t, "24-2", unit.Right, TotalDeviation, func(x, y float64) float64 { return -7 })
+	clear := patternField(t, "24-2", unit.Right, TotalDeviation, func(x, y float64) float64 { return 0 })
+	want := Warning("optics and field explain the same thing twice: the optics should cost 5.0 dB in the field test and the whole field is lower by at least 5.0 dB, but at most 3.0 dB are put down to them; the other 2.0 dB are shown as blur or haze and as lost field")
+	if got, twice := TwiceExplained(5, deep); !twice || got != want {
+		t.Errorf("%v %q, want %q", twice, got, want)
+	}
+	for name, c := range map[string]struct {
+		optics float64
+		f      []Field
+	}{"within the share": {2.5, []Field{deep}}, "no depression": {5, []Field{clear}}, "one field clear": {5, []Field{deep, clear}}, "no field": {5, nil}} {
+		if got, twice := TwiceExplained(c.optics, c.f...); twice {
+			t.Errorf("%s: %q", name, got)
+		}
+	}
+}

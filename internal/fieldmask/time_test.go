@@ -84,11 +84,11 @@ func TestTimeIsRefusedBeyondWhatIsKnown(t *testing.T) {
 	whole := mustSurface(t, patternField(t, "24-2", unit.Right, TotalDeviation, func(x, y float64) float64 { return 0 }))
 	later, _ := s.After(1, -1)
 	for want, f := range map[string]func() (*Surface, error){
-		"field: years must be 0 to 5 (got 6)":                                                                                     func() (*Surface, error) { return s.After(6, -1) },
-		"field: years must be 0 to 5 (got NaN)":                                                                                   func() (*Surface, error) { return s.After(math.NaN(), -1) },
-		"field: the rate of change must be -6 to 0 dB per year (got 1)":                                                           func() (*Surface, error) { return s.After(1, 1) },
-		"field: a field without loss has no pattern that could deepen":                                                            func() (*Surface, error) { return whole.After(1, -1) },
-		"field: only a field as measured is carried on (this is the field after 1 years at -1.00 dB per year)":                    func() (*Surface, error) { return later.After(1, -1) },
+		"field: years must be 0 to 5 (got 6)":                                                                                    func() (*Surface, error) { return s.After(6, -1) },
+		"field: years must be 0 to 5 (got NaN)":                                                                                  func() (*Surface, error) { return s.After(math.NaN(), -1) },
+		"field: the rate of change must be -6 to 0 dB per year (got 1)":                                                          func() (*Surface, error) { return s.After(1, 1) },
+		"field: a field without loss has no pattern that could deepen":                                                           func() (*Surface, error) { return whole.After(1, -1) },
+		"field: only a field as measured is carried on (this is the field after 1 years at -1.00 dB per year)":                   func() (*Surface, error) { return later.After(1, -1) },
 		"field: equally likely fields are drawn from a field as measured (this is the field after 1 years at -1.00 dB per year)": func() (*Surface, error) { return later.Draw(1, 1) },
 	} {
 		if _, err := f(); err == nil || err.Error() != want {
