@@ -162,7 +162,9 @@ func (t Trial) on(e *Eye, set Strengths, v Viewing) (*tryout, error) {
 	if err != nil {
 		return &tryout{}, err
 	}
-	r, err := t.run(e, set, v, draw(sp.Seed, sp.drawOf(want)))
+	l := draw(sp.Seed, sp.drawOf(want))
+	l.shown = true
+	r, err := t.run(e, set, v, l)
 	if err == nil {
 		r.s = r.s.Note(sp.Words())
 	}

@@ -36,7 +36,7 @@ const (
 const (
 	placeWords     = "lens lies 0.28 mm and 2.7 degrees off on average (published, from memory), turned by 0 ± 4 degrees if toric and 0 ± 0.25 mm fore or aft (assumed)"
 	straightWords  = placeWords + "; the operation makes 0.24 D of cylinder on average (published); optics alone, no complications"
-	exchangedWords = "a lens of the same kind that lies as one put straight would, its power chosen for the glasses worn and off by 0 ± 0.60 D (assumed); the operation makes 0.65 D of cylinder on average (published); optics alone, no complications"
+	exchangedWords = "a lens of the same kind, its power chosen for the glasses worn and off by 0 ± 0.60 D (assumed); " + placeWords + "; the operation makes 0.65 D of cylinder on average (published); optics alone, no complications"
 
 	straightLost  = "worse best-corrected acuity after it in 21 in 100 eyes with a late dislocated lens (Kristianslund 2017, randomised)"
 	exchangedLost = "worse best-corrected acuity after it in 26 in 100 eyes with a late dislocated lens (Kristianslund 2017, randomised)"
@@ -98,9 +98,15 @@ func (t *tryout) placed(cylinderD float64) error {
 	if err != nil {
 		return err
 	}
-	w, err := l.eye.Wavefront(drawPlace(t.rand, t.e.Side), l.pupilMM)
+	place := drawPlace(t.rand, t.e.Side)
+	w, err := l.eye.Wavefront(place, l.pupilMM)
 	if err != nil {
 		return err
+	}
+	if t.luck.shown {
+		if t.s.Past, err = l.past(place); err != nil {
+			return err
+		}
 	}
 	if w, err = w.Sub(l.centred); err != nil {
 		return err

@@ -38,6 +38,7 @@ type luck struct {
 	drawn bool
 	seed  uint64
 	draw  uint64
+	shown bool // light beside the lens is wanted too; the number that draws are ordered by leaves it out
 }
 
 var (

@@ -117,3 +117,13 @@ func TestAnEyeWithoutTheThingIsToldSo(t *testing.T) {
 		}
 	}
 }
+
+// TestAShownDrawHasLightBesideItsLensWhereThePupilIsWideEnough: a lens of 4 mm
+// a little off its place does not cover a pupil of 5 mm.
+func TestAShownDrawHasLightBesideItsLensWhereThePupilIsWideEnough(t *testing.T) {
+	small := one(t, "lens: implant", "pupil_bright_mm: 5", "implant: {decentration_mm: 0.1, direction: up, optic_mm: 4}")
+	s := try(t, "lens-straight-same-glasses:draws=10:outcome=middle", small, far)
+	if s.Past == nil || !has(s.Notes, "beside the displaced lens") {
+		t.Errorf("says %q", s.Notes)
+	}
+}
