@@ -61,6 +61,9 @@ func TestWhereNoLightMeetsTheLensTheEyeSeesWithoutIt(t *testing.T) {
 // colours. What the rays lack is diffraction at the edges: fringes as wide as
 // sqrt(lambda M), here 7 minutes of arc beside an image 60 minutes wide.
 func TestRaysAgreeWithDiffraction(t *testing.T) {
+	if testing.Short() {
+		t.Skip("diffracts seven colours over a wide support")
+	}
 	a := edge(moved)
 	inside := a.InsideMM
 	a.BesideUM = func(x, y float64) float64 { return defocus(8)(x, y) + 3*x - 2*y }

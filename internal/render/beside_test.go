@@ -45,6 +45,9 @@ func theatre(tb testing.TB, s *scene.Scene) *Theatre {
 }
 
 func TestAnEvenSceneKeepsItsLuminanceBesideALens(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws scenes")
+	}
 	th := theatre(t, paperScene(t, "shapes:\n  - rect: {at: [-80, -80], size: [160, 160], cdm2: 100}\n"))
 	for _, mm := range []float64{1, 4} { // 4 mm: more light passes beside than through
 		wide, window := look(t, th, View{Eye: slipped(unit.Right, mm)})
@@ -77,6 +80,9 @@ func TestALampBesideALensKeepsItsLight(t *testing.T) {
 // The lens moved up and towards the temple: its light beside is seen up and, in
 // a right eye, to the right (package psf derives it).
 func TestTheSecondImageOfALampStandsOnTheSideTheLensMovedTo(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws scenes")
+	}
 	for _, side := range []unit.Side{unit.Right, unit.Left} {
 		out := -side.TemporalX() // the temple's side as the patient sees it
 		s := nightScene(t, noShapes)
@@ -104,6 +110,9 @@ func TestTheSecondImageOfALampStandsOnTheSideTheLensMovedTo(t *testing.T) {
 }
 
 func TestTheWindowShowsTheSecondImageOfTheWidePicture(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws scenes")
+	}
 	th := theatre(t, sceneOf(t, 0.3, "dim", quay))
 	wide, window := look(t, th, View{Eye: slipped(unit.Right, 1)})
 	tone := light.Tone{Name: "linear", WhiteCdM2: 3}
@@ -120,6 +129,9 @@ func TestTheWindowShowsTheSecondImageOfTheWidePicture(t *testing.T) {
 // through the transfer function of the light beside the lens, worked out
 // separately, for gratings of known contrast.
 func TestASurfaceBesideALensHasTheContrastOfTheNumbers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws scenes")
+	}
 	p := spreadWhite(t, slipped(unit.Right, 1))
 	for _, f := range []float64{1. / 6, 1. / 3, 2. / 3} { // cycles per degree: whole periods in 6 degrees
 		frame := light.GridAround(0, 0, 360, 240, arcmin)
@@ -137,6 +149,9 @@ func TestASurfaceBesideALensHasTheContrastOfTheNumbers(t *testing.T) {
 }
 
 func TestLightThatLandsFarOffGetsAWiderDrawing(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws scenes")
+	}
 	st := drawn(t, paperScene(t, ""), light.GridAround(0, 0, 120, 90, arcmin), func(_, _ float64) float64 { return 7 })
 	s := slipped(unit.Right, 1)
 	s.Past.MoreUM = func(x, y float64) float64 { return defocusPath(14)(x, y) + 200*x } // a prism of 11 degrees
