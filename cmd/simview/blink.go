@@ -155,7 +155,7 @@ func (s strip) run(c *cobra.Command, out string) error {
 		return err
 	}
 	e.Extrapolate = s.set.Extrapolate
-	list, err := openScenes(s.set.Scenes, s.set.Photo)
+	list, err := openScenes(s.set)
 	if err != nil {
 		return err
 	}

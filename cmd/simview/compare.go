@@ -52,7 +52,7 @@ scenes, or alone with --scene "".`,
 			return job.run(c, l.out)
 		},
 	}
-	l.flags(c, demoScenes, "`ids` of the scenes with a comma between them, see simview scenes")
+	l.flags(c, demoScenes, "`ids` of the scenes with a comma between them, see simview scenes, or scene files of your own, FILE.yaml")
 	c.Flags().StringVarP(&l.out, "out", "o", "simview-out", "output `folder`; made when absent, never emptied")
 	c.Flags().BoolVar(&allBut, "all-but", false, "add one panel for each cause left out of all")
 	c.Flags().StringSliceVar(&trials, "trial", nil, "add `trials` with a comma between them, see simview causes and docs/trials.md, as in pinhole:diameter_mm=1,rigid-lens+spectacles")
@@ -126,7 +126,7 @@ func (j job) run(c *cobra.Command, dir string) error {
 	if err := knownTrials(j.set.Trials); err != nil {
 		return err
 	}
-	list, err := openScenes(j.set.Scenes, j.set.Photo)
+	list, err := openScenes(j.set)
 	if err != nil {
 		return err
 	}

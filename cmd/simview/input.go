@@ -79,21 +79,38 @@ func collect(c *casefile.Case, name string, fsys fs.FS, notices []casefile.Notic
 	return o, nil
 }
 
-// openScenes finds the scenes by id and adds the photograph, if any.
-func openScenes(ids []string, photo *compare.Photo) ([]*scene.Scene, error) {
+// openScenes finds the scenes by id, or in the text of their files, and adds the
+// photograph, if any. A record of the sheet names each by its id.
+func openScenes(set compare.Settings) ([]*scene.Scene, error) {
 	var all []*scene.Scene
-	for _, id := range ids {
-		s, err := scenes.Builtin(id)
+	for _, id := range set.Scenes {
+		s, err := openedScene(id, set.SceneFiles)
 		if err != nil {
-			return nil, usagef("--%w; hint: `simview scenes` lists them", err)
+			return nil, err
+		}
+		for _, other := range all {
+			if other.ID == s.ID {
+				return nil, usagef("--scene: two scenes have the name %s; hint: give the file another name", s.ID)
+			}
 		}
 		all = append(all, s)
 	}
-	if photo == nil {
+	if set.Photo == nil {
 		return all, nil
 	}
-	s, err := openPhoto(photo)
+	s, err := openPhoto(set.Photo)
 	return append(all, s), err
+}
+
+func openedScene(id string, texts map[string]string) (*scene.Scene, error) {
+	if text, own := texts[id]; own {
+		return scene.Parse(id, []byte(text))
+	}
+	s, err := scenes.Builtin(id)
+	if err != nil {
+		return nil, usagef("--%w; hint: `simview scenes` lists them", err)
+	}
+	return s, nil
 }
 
 // openPhoto reads a photograph and keeps its check sum; a record's check sum

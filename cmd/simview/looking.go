@@ -73,6 +73,10 @@ func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, erro
 	if err := distinct("--scene", l.scenes); err != nil {
 		return s, err
 	}
+	s.Scenes = slices.Clone(l.scenes)
+	if err := ownScenes(&s); err != nil {
+		return s, err
+	}
 	if l.photo.File == "" && len(l.scenes) == 0 {
 		return s, usagef("--scene: names no scene; hint: `simview scenes` lists them")
 	}

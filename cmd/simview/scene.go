@@ -127,7 +127,7 @@ func sceneFiles(_ *cobra.Command, args []string, typed string) ([]string, cobra.
 // sceneNamed returns a scene that is built in, or one from a file: what ends in
 // .yaml or .yml is a file.
 func sceneNamed(name string) (*scene.Scene, error) {
-	if ext := filepath.Ext(name); ext == ".yaml" || ext == ".yml" {
+	if isSceneFile(name) {
 		return openScene(name)
 	}
 	s, err := scenes.Builtin(name)
@@ -137,13 +137,27 @@ func sceneNamed(name string) (*scene.Scene, error) {
 	return s, nil
 }
 
-// openRendered returns the one scene of render, which may be a file.
-func openRendered(set compare.Settings) ([]*scene.Scene, error) {
-	if set.Photo != nil || len(set.Scenes) != 1 || filepath.Ext(set.Scenes[0]) != ".yaml" {
-		return openScenes(set.Scenes, set.Photo)
+// ownScenes takes the text of scene files into the settings, where they are known
+// by their names without the folders, as records hold no place.
+func ownScenes(set *compare.Settings) error {
+	for i, name := range set.Scenes {
+		if !isSceneFile(name) {
+			continue
+		}
+		data, err := readScene(name)
+		if err != nil {
+			return err
+		}
+		if _, err := scene.Parse(name, data); err != nil { // named as it was typed
+			return err
+		}
+		if set.SceneFiles == nil {
+			set.SceneFiles = map[string]string{}
+		}
+		set.Scenes[i] = filepath.Base(name)
+		set.SceneFiles[set.Scenes[i]] = string(data)
 	}
-	s, err := openScene(set.Scenes[0])
-	return []*scene.Scene{s}, err
+	return distinct("--scene", set.Scenes)
 }
 
 // glareKnown refuses to show scattered light of a photograph whose brightness is
@@ -160,8 +174,30 @@ func (k *which) glareKnown(s *scene.Scene) error {
 	return nil
 }
 
+func isSceneFile(name string) bool {
+	ext := filepath.Ext(name)
+	return ext == ".yaml" || ext == ".yml"
+}
+
 // openScene reads a scene file; its messages name the file as it was typed.
 func openScene(path string) (*scene.Scene, error) {
+	data, err := readScene(path)
+	if err != nil {
+		return nil, err
+	}
+	return scene.ParseWith(path, data, scene.Pictures{Open: func(file string) ([]byte, error) {
+		data, err := readUpTo(filepath.Join(filepath.Dir(path), file), maxPictureBytes)
+		if err != nil {
+			return nil, fmt.Errorf("cannot be read: %w; hint: it stands beside the scene's file", bare(err))
+		}
+		return data, nil
+	}})
+}
+
+// maxPictureBytes is far above any stored picture.
+const maxPictureBytes = 8 << 20
+
+func readScene(path string) ([]byte, error) {
 	info, err := os.Stat(path)
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be opened; hint: check the path, or see `simview scene list` for what is built in", path)
@@ -173,7 +209,7 @@ func openScene(path string) (*scene.Scene, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: cannot be read: %w", path, bare(err))
 	}
-	return scene.Parse(path, data)
+	return data, nil
 }
 
 // maxSceneBytes is more than a scene file takes, so that it can refuse the file

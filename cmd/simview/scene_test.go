@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"image"
 	"math"
+	"os"
 	"strings"
 	"testing"
 )
@@ -142,18 +143,48 @@ func TestGlareOfAPhotographNeedsItsWhite(t *testing.T) {
 	must(t, append([]string{"render", "--view", "scatter", "--photo-white-cdm2", "120", "-o", "a.png"}, small...)...)
 }
 
+// little is the kitchen, small enough to be quick: one degree wide.
+var little = strings.NewReplacer("width_deg: 4\nheight_deg: 2", "width_deg: 1\nheight_deg: 1", "x_deg: 0.5", "x_deg: 0", "width_deg: 1, height_deg: 1}", "width_deg: 0.2, height_deg: 0.2}").Replace(kitchen)
+
 func TestASceneOfOnesOwnIsRendered(t *testing.T) {
 	bench(t)
-	own := strings.NewReplacer("width_deg: 4\nheight_deg: 2", "width_deg: 1\nheight_deg: 1", "x_deg: 0.5", "x_deg: 0", "width_deg: 1, height_deg: 1}", "width_deg: 0.2, height_deg: 0.2}").Replace(kitchen)
-	write(t, "kitchen.yaml", own)
+	write(t, "kitchen.yaml", little)
 	must(t, "render", "case.yaml", "--scene", "kitchen.yaml", "--view", "reference", "-o", "a.png")
 	m := picture(t, "a.png")
 	left, right := rgb16(m, 5, m.Bounds().Dy()/2), rgb16(m, m.Bounds().Dx()-6, m.Bounds().Dy()/2)
 	if !(left[1] > left[0]+5000 && right[1] < right[0]+3000) { // some green is blurred and scattered to the right
 		t.Errorf("left %v, right %v: green belongs on the left, grey on the right", left, right)
 	}
-	write(t, "bad.yaml", strings.Replace(own, "pupil: dim", "pupil: wide", 1))
+	write(t, "bad.yaml", strings.Replace(little, "pupil: dim", "pupil: wide", 1))
 	if got := call(t, "render", "case.yaml", "--scene", "bad.yaml"); got.code != 1 || !strings.HasPrefix(got.err, "error: bad.yaml:8: pupil: must be bright or dim") {
+		t.Errorf("%+v", got)
+	}
+}
+
+func TestARecordHoldsTheSceneOfOnesOwn(t *testing.T) {
+	bench(t)
+	if err := os.Mkdir("scenes", 0o755); err != nil {
+		t.Fatal(err)
+	}
+	write(t, "scenes/kitchen.yaml", little)
+	must(t, "compare", "case.yaml", "--scene", "scenes/kitchen.yaml", "-o", "out")
+	before := files(t, "out")
+	if r := before["record.json"]; strings.Contains(r, "scenes/kitchen") || !strings.Contains(r, "A wall and its shadow") {
+		t.Errorf("the record names the folder or lacks the scene: %s", r)
+	}
+	if err := os.RemoveAll("scenes"); err != nil {
+		t.Fatal(err)
+	}
+	must(t, "compare", "--record", "out/record.json", "-o", "again")
+	after := files(t, "again")
+	for name, data := range before {
+		if after[name] != data {
+			t.Errorf("%s differs when made again", name)
+		}
+	}
+	write(t, "letters.yaml", little)
+	const want = "error: --scene: two scenes have the name letters; hint: give the file another name\n"
+	if got := call(t, "compare", "case.yaml", "--scene", "letters,letters.yaml"); got.code != 2 || got.err != want {
 		t.Errorf("%+v", got)
 	}
 }

@@ -200,7 +200,7 @@ func (l *looking) prepare(c *cobra.Command, args []string) (opened, compare.Sett
 }
 
 func renderOne(from opened, set compare.Settings, k *which, window, linear bool) (image.Image, error) {
-	list, err := openRendered(set)
+	list, err := openScenes(set)
 	if err != nil {
 		return nil, err
 	}

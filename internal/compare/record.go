@@ -34,7 +34,10 @@ type Settings struct {
 	Trials      []string `json:"trials,omitempty"`
 	Extrapolate bool     `json:"extrapolate"`
 	Scenes      []string `json:"scenes"`
-	Photo       *Photo   `json:"photo,omitempty"`
+	// SceneFiles is the text of the scenes that are not built in, by the name that
+	// stands in Scenes.
+	SceneFiles map[string]string `json:"scene_files,omitempty"`
+	Photo      *Photo            `json:"photo,omitempty"`
 }
 
 // Photo is a photograph of the user's own, as a scene; the record keeps its
