@@ -131,6 +131,9 @@ func TestTheExactSpectaclesOfAPlainEyeAreItsRefraction(t *testing.T) {
 // TestRoundedSpectaclesAreNeverBetterThanExactOnes by the number both are
 // chosen by.
 func TestRoundedSpectaclesAreNeverBetterThanExactOnes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("seconds under the race detector, and nothing runs side by side")
+	}
 	const steps = 1e-3 // what refining to a hundredth of a dioptre may miss
 	eyes := []*cause.Eye{demo(t, unit.Right), demo(t, unit.Left), uneven(t), plain(t, "refraction: {kind: manifest, sphere_d: 2.37, cylinder_d: -1.4, axis_deg: 12, vertex_mm: 12}")}
 	for k, e := range eyes {
@@ -246,5 +249,29 @@ func TestALargePupilEndsWhereTheMeasurementEnds(t *testing.T) {
 	s := try(t, "pupil-large", e, far)
 	if s.PupilMM != 5 || !has(s.Notes, "limited to the 5.0 mm") {
 		t.Errorf("%g mm, says %q", s.PupilMM, s.Notes)
+	}
+}
+
+// TestTheNumbersOfATrialAreThoseOfClosedForms: an uncorrected sphere and
+// cylinder leave themselves and RMS = √(M² r⁴/48 + J² r⁴/24) (the formula of
+// Thibos et al. 2004 turned round); trefoil and coma leave the root of the sum of
+// their squares whatever the glasses.
+func TestTheNumbersOfATrialAreThoseOfClosedForms(t *testing.T) {
+	const lattice = 0.01 // relative; 64 samples across see the rim in steps
+	e := plain(t, "refraction: {kind: manifest, sphere_d: -0.8, cylinder_d: -0.4, axis_deg: 180, vertex_mm: 0}")
+	n, err := cause.NumbersNow(e, e.All(), far)
+	want := math.Sqrt(1.0/48+0.04/24) * 4
+	if err != nil || math.Abs(n.M+1) > lattice || math.Abs(n.J0-0.2) > lattice || math.Abs(n.J45) > lattice || math.Abs(n.RMSUM/want-1) > lattice || n.HighUM > 1e-6 {
+		t.Errorf("%v: %+v, want M -1, J0 0.2, RMS %.4f", err, n, want)
+	}
+	e = uneven(t)
+	for _, id := range []string{"spectacles", "spectacles-exact", "soft-lens"} {
+		k, err := cause.FindTrial(id)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if n, err := k.Numbers(e, e.All(), far); err != nil || math.Abs(n.HighUM/0.5-1) > lattice {
+			t.Errorf("%s: %v: %.4f µm beyond sphere and cylinder, want 0.5", id, err, n.HighUM)
+		}
 	}
 }

@@ -81,6 +81,9 @@ func TestAnOutcomeIsTheDrawThatItsNumberBelongsTo(t *testing.T) {
 
 // TestAMirroredEyeHasMirroredOutcomes.
 func TestAMirroredEyeHasMirroredOutcomes(t *testing.T) {
+	if testing.Short() {
+		t.Skip("seconds under the race detector, and nothing runs side by side")
+	}
 	text := "lens: implant, pupil_bright_mm: 5, implant: {decentration_mm: 0.5, direction: up-and-out, tilt_deg: 4, tilt_axis_deg: AXIS, spherical_aberration_at_6mm_um: -0.2}"
 	c := parse(t, "  right: {"+strings.Replace(text, "AXIS", "30", 1)+"}\n  left: {"+strings.Replace(text, "AXIS", "-30", 1)+"}\n")
 	right, left := resolve(t, c, unit.Right), resolve(t, c, unit.Left)

@@ -156,6 +156,9 @@ func TestSmoothingTakesThePublishedAmount(t *testing.T) {
 // TestASmoothedSurfaceMayComeOutMoreUneven: a normal number of mean 0.16 and SD
 // 0.23 is below 0 in 24 of 100 draws (tables of the normal distribution).
 func TestASmoothedSurfaceMayComeOutMoreUneven(t *testing.T) {
+	if testing.Short() {
+		t.Skip("seconds under the race detector, and nothing runs side by side")
+	}
 	const n, want, three = 400, 0.243, 3 * 0.0215 // three standard errors
 	worse := 0
 	for k := range n {
