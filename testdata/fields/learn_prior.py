@@ -66,7 +66,7 @@ def limited(est, y, p):
             d = np.hypot(*(p[i] - p[j]))
             if p[i, 1] * p[j, 1] < 0:
                 d += 2 * SPACING * (1 - smooth_step(p[j, 0] / 6))
-            off = 50 * max(0, d - 1.5 * SPACING) / (0.5 * SPACING)
+            off = 50 * (max(0, d - 1.5 * SPACING) / SPACING) ** 2
             if i != j:
                 lo[:, j] = np.minimum(lo[:, j], y[:, i] + off)
                 hi[:, j] = np.maximum(hi[:, j], y[:, i] - off)
