@@ -148,7 +148,7 @@ func ownScenes(set *compare.Settings) error {
 		if err != nil {
 			return err
 		}
-		if _, err := scene.Parse(name, data); err != nil { // named as it was typed
+		if _, err := parseScene(name, data); err != nil { // named as it was typed
 			return err
 		}
 		if set.SceneFiles == nil {
@@ -185,17 +185,8 @@ func openScene(path string) (*scene.Scene, error) {
 	if err != nil {
 		return nil, err
 	}
-	return scene.ParseWith(path, data, scene.Pictures{Open: func(file string) ([]byte, error) {
-		data, err := readUpTo(filepath.Join(filepath.Dir(path), file), maxPictureBytes)
-		if err != nil {
-			return nil, fmt.Errorf("cannot be read: %w; hint: it stands beside the scene's file", bare(err))
-		}
-		return data, nil
-	}})
+	return parseScene(path, data)
 }
-
-// maxPictureBytes is far above any stored picture.
-const maxPictureBytes = 8 << 20
 
 func readScene(path string) ([]byte, error) {
 	info, err := os.Stat(path)
