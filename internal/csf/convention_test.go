@@ -6,7 +6,7 @@ func TestPositiveLossMakesTheEyeWorse(t *testing.T) {
 	if !(Remaining(4, 3) < 1) {
 		t.Error("a loss of +3 dB must leave less than all")
 	}
-	if !(Sensitivity(WatsonAhumada{}, 4, 0, 1, 3) < Sensitivity(WatsonAhumada{}, 4, 0, 1, 0)) {
+	if !(Sensitivity(WatsonAhumada{}, 4, Place{LossDB: 3}, 1) < Sensitivity(WatsonAhumada{}, 4, Place{}, 1)) {
 		t.Error("a loss must lower sensitivity")
 	}
 }

@@ -82,9 +82,21 @@ func TestOneOctavePatchIsOneOctaveWide(t *testing.T) {
 func TestThresholdRisesAwayFromFixation(t *testing.T) {
 	m := WatsonAhumada{}
 	// Peli and others 1991: a factor exp(0.036) for every cycle of f e
-	near(t, "T ratio", Threshold(m, 4, 10)/Threshold(m, 4, 0), math.Exp(1.44), 1e-12)
-	if Threshold(m, 4, 0) < 0.001 || Threshold(m, 4, 0) > 0.05 {
-		t.Errorf("the foveal threshold at 4 c/deg is %v; expected near 0.01", Threshold(m, 4, 0))
+	near(t, "T ratio", m.Threshold(4, 10, 1000)/m.Threshold(4, 0, 1000), math.Exp(1.44), 1e-12)
+	for _, m := range Models() {
+		if v := m.Threshold(4, 0, 400); v < 0.001 || v > 0.05 {
+			t.Errorf("%s: the foveal threshold at 4 c/deg is %v; expected near 0.01", m.Name(), v)
+		}
+		for _, f := range []float64{0.25, 1, 4, 16} {
+			last := 0.0
+			for e := 0.0; e <= 40; e += 0.25 {
+				v := m.Threshold(f, e, 400)
+				if !(v >= last && v > 0) {
+					t.Fatalf("%s, %v c/deg: T falls to %v at %v degrees", m.Name(), f, v, e)
+				}
+				last = v
+			}
+		}
 	}
 }
 
@@ -105,20 +117,22 @@ func TestLossActsWholeOnFineAndHalfOnCoarseDetail(t *testing.T) {
 func TestSensitivityThroughTheDataOpticsIsTheWholeEye(t *testing.T) {
 	m := WatsonAhumada{}
 	mtf := func(f float64) float64 { return MeanMTF(f, DataPupilMM) }
-	for _, s := range Curve(m, []float64{0.5, 2, 8}, 0, mtf, 0) {
-		near(t, "S", s.Sensitivity, OctavePatch(m, s.Frequency), 1e-12)
+	for _, s := range Curve(m, []float64{0.5, 2, 8}, Place{Trolands: 400}, mtf) {
+		near(t, "S", s.Sensitivity, m.Patch(s.Frequency, octaveSigma/s.Frequency), 1e-12)
 	}
 }
 
 func TestCutOffFallsWithLossAndEccentricity(t *testing.T) {
-	m := WatsonAhumada{}
 	mtf := func(f float64) float64 { return MeanMTF(f, DataPupilMM) }
-	a, b, c := CutOff(m, 0, mtf, 0), CutOff(m, 0, mtf, 10), CutOff(m, 10, mtf, 0)
-	if !(a > b && a > c && b > 1 && c > 1 && a < 60) {
-		t.Errorf("cut-off %v, with loss %v, eccentric %v", a, b, c)
-	}
-	near(t, "S at the cut-off", Sensitivity(m, a, 0, mtf(a), 0), 1, 1e-4)
-	if CutOff(m, 0, mtf, 60) != 0 {
-		t.Error("60 dB must leave nothing")
+	for _, m := range Models() {
+		at := func(e, loss float64) float64 { return CutOff(m, Place{e, 400, loss}, mtf) }
+		a, b, c := at(0, 0), at(0, 10), at(10, 0)
+		if !(a > b && a > c && b > 1 && c > 1 && a < 60) {
+			t.Errorf("%s: cut-off %v, with loss %v, eccentric %v", m.Name(), a, b, c)
+		}
+		near(t, "S at the cut-off", Sensitivity(m, a, Place{0, 400, 0}, mtf(a)), 1, 1e-4)
+		if at(0, 60) != 0 {
+			t.Error("60 dB must leave nothing")
+		}
 	}
 }

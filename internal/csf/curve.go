@@ -8,21 +8,28 @@ type Sample struct {
 	Sensitivity float64 // one over the contrast that is just seen, of a patch one octave wide
 }
 
+// Place is where on the retina, in which light, and how damaged.
+type Place struct {
+	EccentricityDeg float64 // degrees from fixation, >= 0
+	Trolands        float64 // retinal illuminance, > 0
+	LossDB          float64 // field loss, perimetric dB >= 0
+}
+
 // Sensitivity returns the contrast sensitivity of one eye at f cycles per
-// degree, e degrees from fixation, with the given modulation transfer of its
-// optics at f (0 to 1) and a field loss there in dB >= 0:
+// degree at a place, with the given modulation transfer of its optics at f (0 to
+// 1):
 //
-//	S_eye = MTF × k(f) / T(f, e)
-func Sensitivity(m Model, f, eDeg, mtf, lossDB float64) float64 {
-	return mtf * Remaining(f, lossDB) / Threshold(m, f, eDeg)
+//	S_eye = MTF × k(f) / T(f, e, td)
+func Sensitivity(m Model, f float64, at Place, mtf float64) float64 {
+	return mtf * Remaining(f, at.LossDB) / m.Threshold(f, at.EccentricityDeg, at.Trolands)
 }
 
 // Curve returns the contrast sensitivity of one eye at the given frequencies;
 // mtf gives the modulation transfer of its optics by frequency.
-func Curve(m Model, freqs []float64, eDeg float64, mtf func(f float64) float64, lossDB float64) []Sample {
+func Curve(m Model, freqs []float64, at Place, mtf func(f float64) float64) []Sample {
 	out := make([]Sample, len(freqs))
 	for i, f := range freqs {
-		out[i] = Sample{f, Sensitivity(m, f, eDeg, mtf(f), lossDB)}
+		out[i] = Sample{f, Sensitivity(m, f, at, mtf(f))}
 	}
 	return out
 }
@@ -30,8 +37,8 @@ func Curve(m Model, freqs []float64, eDeg float64, mtf func(f float64) float64, 
 // CutOff returns the highest frequency, up to 120 cycles per degree, at which
 // the eye still sees a grating of full contrast, by bisection on the falling
 // side; 0 when it sees none.
-func CutOff(m Model, eDeg float64, mtf func(f float64) float64, lossDB float64) float64 {
-	seen := func(f float64) bool { return Sensitivity(m, f, eDeg, mtf(f), lossDB) >= 1 }
+func CutOff(m Model, at Place, mtf func(f float64) float64) float64 {
+	seen := func(f float64) bool { return Sensitivity(m, f, at, mtf(f)) >= 1 }
 	lo := 0.0
 	for f := 120.0; f >= 0.125; f /= 1.05 {
 		if seen(f) {

@@ -1,25 +1,45 @@
 package csf
 
-import "math"
+import (
+	"fmt"
+	"math"
+	"strings"
+)
 
-// Model is a contrast sensitivity function of the fovea, measured through the
-// optics of real eyes.
+// Model gives the neural contrast threshold of a healthy eye. It is the nerve
+// alone: optics are put before it, not inside.
 type Model interface {
 	// Name is the name printed on records and reports.
 	Name() string
-	// Whole is the filter sensitivity of the whole eye (optics and nerve) at f
-	// cycles per degree, before the pooling over space that the model names.
-	Whole(f float64) float64
-	// Patch is the sensitivity of the whole eye to a Gabor patch of f cycles
-	// per degree whose Gaussian has the given standard deviation in degrees.
-	Patch(f, sigmaDeg float64) float64
-	// PupilMM is the pupil the data are taken to be seen through, mm.
-	PupilMM() float64
+	// Key is the short name by which the model is chosen, see [Named].
+	Key() string
+	// Threshold is T, the contrast on the retina of a patch of grating one
+	// octave wide that is just seen: f > 0 cycles per degree, e >= 0 degrees from
+	// fixation, in a retinal illuminance of td > 0 trolands. The pupil plays no
+	// part beyond the trolands.
+	Threshold(f, eDeg, td float64) float64
+}
+
+// Models lists the models that can be chosen, the usual one first.
+func Models() []Model { return []Model{WatsonAhumada{}, Barten{}} }
+
+// Named returns the model with the key; an unknown key is an error that names
+// the known ones.
+func Named(key string) (Model, error) {
+	var known []string
+	for _, m := range Models() {
+		if m.Key() == key {
+			return m, nil
+		}
+		known = append(known, m.Key())
+	}
+	return nil, fmt.Errorf("contrast sensitivity model: must be one of %s (got %q)", strings.Join(known, ", "), key)
 }
 
 // WatsonAhumada is the standard foveal model of Watson and Ahumada 2005
 // (Journal of Vision 5(9):717), the variant with a hyperbolic secant and a
-// power (HPmH), fitted to the ModelFest data.
+// power (HPmH), fitted to the ModelFest data. The data were taken in one light of
+// about 30 cd/m²: the model knows nothing of dim light.
 type WatsonAhumada struct{}
 
 // Constants of Watson and Ahumada 2005, HPmH.
@@ -41,8 +61,21 @@ const DataPupilMM = 4.0
 // Name returns the name of the model.
 func (WatsonAhumada) Name() string { return "Watson and Ahumada 2005" }
 
+// Key returns the short name of the model.
+func (WatsonAhumada) Key() string { return "watson-ahumada" }
+
 // PupilMM returns [DataPupilMM].
 func (WatsonAhumada) PupilMM() float64 { return DataPupilMM }
+
+// Threshold returns
+//
+//	T(f, e) = MTF_mean(f; pupil of the data) / S(f) × exp(0.036 f e)
+//
+// S being [WatsonAhumada.Patch] for a patch one octave wide. The mean optics of
+// the eyes that gave the data are taken out. The same in every light.
+func (w WatsonAhumada) Threshold(f, eDeg, _ float64) float64 {
+	return MeanMTF(f, DataPupilMM) / w.Patch(f, octaveSigma/f) * math.Exp(PerEccentricity*f*eDeg)
+}
 
 // Whole returns the filter sensitivity at f >= 0 cycles per degree:
 //

@@ -13,23 +13,6 @@ const PerEccentricity = 0.036
 //	σ f = √(2 ln 2) / (2π) × (2^1 + 1) / (2^1 - 1)
 var octaveSigma = math.Sqrt(2*math.Ln2) / (2 * math.Pi) * 3
 
-// OctavePatch returns the whole-eye sensitivity of the model to a Gabor patch
-// one octave wide at f > 0 cycles per degree.
-func OctavePatch(m Model, f float64) float64 { return m.Patch(f, octaveSigma/f) }
-
-// Threshold returns the neural contrast threshold of a healthy eye for a patch
-// of grating one octave wide, on the retina, f > 0 cycles per degree, e >= 0
-// degrees from fixation:
-//
-//	T(f, e) = MTF_mean(f; pupil of the data) / S(f) × exp(0.036 f e)
-//
-// The mean optics of the eyes that gave the data are taken out, so T belongs to
-// the image on the retina and knows nothing of the scene's pupil.
-func Threshold(m Model, f, eDeg float64) float64 {
-	s := OctavePatch(m, f)
-	return MeanMTF(f, m.PupilMM()) / s * math.Exp(PerEccentricity*f*eDeg)
-}
-
 // The share of a loss by spatial frequency, an assumption of simview, named:
 // large things survive better than fine ones.
 const (

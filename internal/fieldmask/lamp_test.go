@@ -24,7 +24,7 @@ func night(lux float64) Light {
 		v := float32(lux * 3283 * (core + skirt)) // 3283 square degrees in a steradian
 		m.R[q], m.G[q], m.B[q] = m.R[q]+v, m.G[q]+v, m.B[q]+v*0.7
 	}
-	return Light{m, adapt}
+	return Light{Retina: m, Adapt: adapt}
 }
 
 // above counts the pixels brighter than white.

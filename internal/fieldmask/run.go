@@ -46,6 +46,9 @@ func newStage(in Light, loss Loss, opt Options, lowest float64, usual mapOf) *st
 	if len(in.Adapt) != g.Len() {
 		panic(fmt.Sprintf("fieldmask: the adaptation has %d pixels, the picture %d", len(in.Adapt), g.Len()))
 	}
+	if in.Pupil == 0 {
+		in.Pupil = UsualPupilMM2
+	}
 	st := &stage{in: in, opt: opt, bands: bandsFor(g.StepDeg), padDeg: padPeriods / lowest}
 	gx, gy := float64(opt.Gaze.X), float64(opt.Gaze.Y)
 	st.loss = newMap(g, st.padDeg/2, func(x, y float64) float64 { return max(loss(x-gx, y-gy), 0) })

@@ -3,7 +3,6 @@ package fieldmask
 import (
 	"math"
 
-	"simview/internal/csf"
 	"simview/internal/light"
 	"simview/internal/unit"
 )
@@ -25,7 +24,7 @@ func SpotThreshold(loss Loss, at unit.SightPoint, opt Options) unit.CdM2 {
 	n := int(spotRasterDeg / spotStepDeg)
 	g := light.GridAround(float64(at.X), float64(at.Y), n, n, spotStepDeg)
 	opt.Gaze = unit.SightPoint{}
-	in := Light{spotImage(g, at), make([]float32, g.Len())}
+	in := Light{Retina: spotImage(g, at), Adapt: make([]float32, g.Len())}
 	for i := range in.Adapt {
 		in.Adapt[i] = BackgroundCdM2
 	}
@@ -46,10 +45,8 @@ func (st *stage) visibility(b band) float64 {
 	}
 	amp := st.frame.amplitude(lum, fr, b)
 	xs, ys := st.cells(fr)
-	seen := st.loss.like(func(q int, x, y float64) float64 {
-		t := csf.Threshold(st.opt.Model, b.f0, math.Hypot(x, y)) * float64(st.adapt.v[q])
-		return csf.Remaining(b.f0, float64(st.loss.v[q])) / t
-	})
+	c := st.criteria(b)
+	seen := st.loss.like(func(q int, _, _ float64) float64 { return float64(c.perAmp.v[q] * c.over.v[q]) })
 	best := float32(0)
 	for q, a := range amp {
 		best = max(best, a*seen.at(xs[q%fr.w], ys[q/fr.w]))

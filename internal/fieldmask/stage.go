@@ -12,7 +12,11 @@ import (
 type Light struct {
 	Retina *light.Image // with veil and lamps, cd/m²
 	Adapt  []float32    // adaptation luminance of each pixel, cd/m² > 0, see [Adaptation]
+	Pupil  float64      // trolands for each cd/m² of Retina: area of the pupil, mm²; 0: [UsualPupilMM2]
 }
+
+// UsualPupilMM2 is the area of a pupil of 4 mm, mm².
+const UsualPupilMM2 = 12.57
 
 // Loss gives the field loss in dB >= 0 at a direction relative to the gaze, as
 // the patient sees it, degrees. It is called once for each node of a map of an

@@ -26,7 +26,7 @@ func grey(g light.Grid, f func(x, y float64) float64) *light.Image {
 func uniform(db float64) Loss { return func(_, _ float64) float64 { return db } }
 
 // lit takes a picture without lamps.
-func lit(m *light.Image) Light { return Light{m, Adaptation(m)} }
+func lit(m *light.Image) Light { return Light{Retina: m, Adapt: Adaptation(m)} }
 
 // street is a small scene of sky, fence, print and paving, 20 x 15 degrees.
 func street(step float64) *light.Image {
@@ -127,7 +127,7 @@ func TestGratingAtHalfGainHasThresholdContrast(t *testing.T) {
 	}
 	for _, f := range []float64{0.5, 1.4, 4} {
 		for _, e := range []float64{0, 10} {
-			want := csf.Threshold(csf.WatsonAhumada{}, f, e)
+			want := csf.WatsonAhumada{}.Threshold(f, e, 50*UsualPupilMM2)
 			if want > 0.8 {
 				continue
 			}

@@ -48,7 +48,7 @@ func windowAgreement(loss Loss) float64 {
 	in := lit(wide)
 	seen, low := See(in, loss, Options{Gaze: pt(-1, 1)})
 	left, top := 4*240, 2*240
-	w := SeeWindow(Light{cut(fine, left, top, 4*240, 3*240), nil}, loss, Options{Gaze: pt(-1, 1)}, low)
+	w := SeeWindow(Light{Retina: cut(fine, left, top, 4*240, 3*240)}, loss, Options{Gaze: pt(-1, 1)}, low)
 	got, want := shrink(w, n), cut(seen, left/n, top/n, w.W/n, w.H/n)
 	good, all := 0, 0
 	for q, v := range got.G {
