@@ -294,7 +294,11 @@ func (a *alone) write(s *scene.Scene) error {
 	g := a.grid(s)
 	if filepath.Ext(a.out) == ".png" && !a.linear {
 		img := s.Draw(g)
-		tone, err := light.ToneFor(img, compare.Curve(a.tone, s), s.AdaptCdM2)
+		whole := img
+		if a.window { // a part is exposed as its whole is
+			whole = s.Draw(s.Grid(s.WidthDeg / acrossDefault))
+		}
+		tone, err := light.ToneFor(whole, compare.Curve(a.tone, s), s.AdaptCdM2)
 		if err != nil {
 			return err
 		}

@@ -188,3 +188,14 @@ func TestARecordHoldsTheSceneOfOnesOwn(t *testing.T) {
 		t.Errorf("%+v", got)
 	}
 }
+
+func TestThePartOfASceneIsExposedAsItsWhole(t *testing.T) {
+	bench(t)
+	write(t, "kitchen.yaml", strings.NewReplacer("pupil: dim", "pupil: bright", "adapt_cdm2: 2", "adapt_cdm2: 10").Replace(kitchen))
+	must(t, "scene", "kitchen.yaml", "--window", "-o", "a.png", "--step-arcmin", "3")
+	// 5 of 20 cd/m²: 255 (1.055 x 0.25^(1/2.4) - 0.055) = 137 (IEC 61966-2-1), and a
+	// step of dither; alone the window would be white
+	if c := rgb16(picture(t, "a.png"), 5, 15); math.Abs(float64(c[0]>>8)-137) > 1 {
+		t.Errorf("grey of 5 beside 20 cd/m² is %d, want 137", c[0]>>8)
+	}
+}
