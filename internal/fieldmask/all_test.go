@@ -35,10 +35,10 @@ func TestAllRealFieldsGiveASoundSurface(t *testing.T) {
 			t.Fatalf("eye %d: %v", i, err)
 		}
 		soundEstimate(t, i, p)
-		if i%10 == 0 {
+		if i%(10*every) == 0 {
 			apartAtTheNose(t, i, p)
 		}
-		if i%40 == 0 {
+		if i%(40*every) == 0 {
 			s := mustSurface(t, f)
 			soundSurface(t, i, s)
 		}

@@ -82,3 +82,20 @@ func TestUpIsUpAndNegativeDeviationIsLoss(t *testing.T) {
 		t.Error("the upper fence must fade and the lower print stay")
 	}
 }
+
+func TestALeftEyeIsARightEyeInAMirror(t *testing.T) {
+	loss := func(x, y float64) float64 { return -math.Abs(x+5) / 2 * (1 + y/30) }
+	r := mustSurface(t, patternField(t, "24-2", unit.Right, TotalDeviation, loss))
+	l := mustSurface(t, patternField(t, "24-2", unit.Left, TotalDeviation, func(x, y float64) float64 { return loss(-x, y) }))
+	for x := -26.0; x <= 26; x += 3.3 {
+		for y := -20.0; y <= 20; y += 3.3 {
+			a, b := r.LossDB(x, y), l.LossDB(-x, y)
+			if math.Abs(a-b) > 1e-4 || math.Abs(r.SD(x, y)-l.SD(-x, y)) > 1e-3 || r.Known(x, y) != l.Known(-x, y) { // float32
+				t.Fatalf("at (%v, %v) the right eye lacks %v dB, the left eye in the mirror %v", x, y, a, b)
+			}
+		}
+	}
+	if r.LossDB(20, 5) < r.LossDB(-12, 5)+3 {
+		t.Error("the loss must grow to the right of this right eye")
+	}
+}
