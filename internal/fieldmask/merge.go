@@ -6,10 +6,6 @@ import (
 	"slices"
 )
 
-// joinDeg is the distance in degrees beyond a fine pattern within which places
-// of a coarser one are left to it.
-const joinDeg = 1.5
-
 // seenOf returns the measurements of one field in total deviation, x to the
 // temple.
 func seenOf(td Field, ageYears float64) []seen {
@@ -32,8 +28,8 @@ func seenOf(td Field, ageYears float64) []seen {
 }
 
 // merge joins the fields of one eye in total deviation. Where a finer pattern
-// tested, places of coarser ones inside it or within one and a half degrees of
-// it are dropped; everything else counts, so that the two join without a seam.
+// tested, places of coarser ones inside its outline are dropped; everything else
+// counts together, so that the two join without a seam.
 // A place that two fields of the same fineness tested is their mean. It also
 // returns the outline of each field.
 func merge(ageYears float64, fields []Field) (all []seen, hulls []hull, err error) {
@@ -52,7 +48,7 @@ func merge(ageYears float64, fields []Field) (all []seen, hulls []hull, err erro
 		for _, s := range set {
 			if i := slices.IndexFunc(all, func(o seen) bool { return o.x == s.x && o.y == s.y }); i >= 0 {
 				all[i] = joined(all[i], s)
-			} else if !slices.ContainsFunc(hulls, func(h hull) bool { return h.distance(s.x, s.y) < joinDeg }) {
+			} else if !slices.ContainsFunc(hulls, func(h hull) bool { return h.distance(s.x, s.y) <= 0 }) {
 				all = append(all, s)
 			}
 		}

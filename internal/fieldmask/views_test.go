@@ -1,8 +1,10 @@
 package fieldmask
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"gonum.org/v1/gonum/mat"
@@ -163,5 +165,37 @@ func TestTheSurfaceIsSurestWhereItWasTested(t *testing.T) {
 	deep := mustSurface(t, patternField(t, "24-2", unit.Right, TotalDeviation, func(x, y float64) float64 { return -18 }))
 	if !(deep.SD(-6, 6) > 1.3*s.SD(-6, 6)) {
 		t.Errorf("SD %.2f dB at -18 dB, %.2f at -6; deep loss is less sure", deep.SD(-6, 6), s.SD(-6, 6))
+	}
+}
+
+func TestTheMapOfTheSurfaceHoldsWhatTheSurfaceSays(t *testing.T) {
+	s := mustSurface(t, patternField(t, "24-2", unit.Left, TotalDeviation, upperLoss))
+	var b strings.Builder
+	if err := WriteMap(&b, s.Scaled(2), 3); err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(strings.TrimSpace(b.String()), "\n")
+	if lines[0] != "# left eye, x as-patient-sees" || len(lines) < 150 {
+		t.Fatalf("%d lines, the first %q", len(lines), lines[0])
+	}
+	for _, l := range lines[2:] {
+		var x, y, loss, sd, low, high float64
+		var tested, atLeast int
+		if n, err := fmt.Sscanf(l, "%f,%f,%f,%f,%f,%f,%d,%d", &x, &y, &loss, &sd, &low, &high, &tested, &atLeast); n != 8 {
+			t.Fatal(l, err)
+		}
+		if math.Abs(loss-s.LossDB(x, y)) > 0.006 || !(sd > 0 && low <= high) || (tested == 1) != s.Tested(x, y) || (atLeast == 1) != s.AtLeast(x, y) { // two decimals
+			t.Fatalf("%s: the surface says %v dB, tested %v", l, s.LossDB(x, y), s.Tested(x, y))
+		}
+	}
+	if err := WriteMap(&b, s, 0.1); err == nil {
+		t.Error("a step of 0.1 degrees was taken")
+	}
+	drawn, err := s.Draw(1, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := WriteMap(&b, drawn, 3); err == nil || !strings.Contains(err.Error(), "equally likely field 1 of seed 1") {
+		t.Errorf("a drawn field has no map: %v", err)
 	}
 }
