@@ -35,7 +35,7 @@ func (e *Eye) resolveScatter() error {
 	}
 	e.add(Cause{
 		ID: Scatter, Label: "Scattered light", From: m.LogS.From,
-		Amount: fmt.Sprintf("straylight log s %.2f, usual for this age %.2f", m.LogS.V, norm),
+		Amount: fmt.Sprintf("straylight log s %.2f from the %s, usual for this age %.2f", m.LogS.V, m.Source, norm),
 	})
 	return nil
 }
