@@ -33,13 +33,21 @@ func (e *Eye) Fringe(k float64, nm unit.NM) (unit.SightPoint, error) {
 	if e.lens == nil || k == 0 {
 		return unit.SightPoint{}, nil
 	}
+	return e.lens.fringe(e.lens.at.Times(k), nm)
+}
+
+// fringe is that of an implant at a place.
+func (l *lensModel) fringe(place raytrace.DisplacedLens, nm unit.NM) (unit.SightPoint, error) {
 	x, y := 0.0, 0.0
-	for _, part := range []struct{ strength, sign float64 }{{k, 1}, {0, -1}} {
-		at, err := e.slope(part.strength, nm)
+	for _, part := range []struct {
+		place raytrace.DisplacedLens
+		sign  float64
+	}{{place, 1}, {raytrace.DisplacedLens{}, -1}} {
+		at, err := l.slope(part.place, nm)
 		if err != nil {
 			return unit.SightPoint{}, err
 		}
-		home, err := e.slope(part.strength, fringeHomeNM)
+		home, err := l.slope(part.place, fringeHomeNM)
 		if err != nil {
 			return unit.SightPoint{}, err
 		}
@@ -50,9 +58,14 @@ func (e *Eye) Fringe(k float64, nm unit.NM) (unit.SightPoint, error) {
 	return unit.SightPoint{X: unit.Degrees(-x * radians * 180 / math.Pi), Y: unit.Degrees(y * radians * 180 / math.Pi)}, nil
 }
 
+// colours is what a view with the implant at a place does with colours.
+func (l *lensModel) colours(place raytrace.DisplacedLens) func(unit.NM) (unit.SightPoint, error) {
+	return func(nm unit.NM) (unit.SightPoint, error) { return l.fringe(place, nm) }
+}
+
 // slope returns the mean slope of the traced wavefront at a wavelength, µm/mm.
-func (e *Eye) slope(k float64, nm unit.NM) ([2]float64, error) {
-	sys, err := e.lens.eye.At(e.lens.at.Times(k))
+func (l *lensModel) slope(place raytrace.DisplacedLens, nm unit.NM) ([2]float64, error) {
+	sys, err := l.eye.At(place)
 	if err == nil {
 		sys, err = coloured(sys).AtWavelength(nm)
 	}

@@ -21,6 +21,7 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 		return s, err
 	}
 	s = e.atPupil(s, v)
+	s.Colours = eye.Colours{PupilOff: e.Data.PupilShift(), Natural: e.Data.Lens == "natural"}
 	if s, err = e.withTears(s, v); err != nil {
 		return s, err
 	}
@@ -31,6 +32,7 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 		if s.Past, err = e.lens.past(e.lens.at.Times(k)); err != nil {
 			return s, e.untraceable(err, k)
 		}
+		s.Colours.Lens = e.lens.colours(e.lens.at.Times(k))
 	}
 	s.Glare = e.glare(set[Scatter])
 	if s.Glare.Saturated() {

@@ -108,6 +108,7 @@ func (t *tryout) placed(cylinderD float64) error {
 			return err
 		}
 	}
+	t.s.Colours.Lens = l.colours(place)
 	if w, err = w.Sub(l.centred); err != nil {
 		return err
 	}

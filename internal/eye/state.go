@@ -52,6 +52,7 @@ type State struct {
 	Light     float64         // share of its usual light that reaches the retina: below 1 behind a pinhole
 	Parts     []Part
 	Past      *Past // light that passes beside a displaced lens; nil: none can
+	Colours   Colours
 	Glare     light.Glare
 	Field     *fieldmask.Surface // nil: full field
 	FieldK    float64            // strength of the field loss, 0 to 3

@@ -45,6 +45,9 @@ type Options struct {
 	LCA func(nm float64) float64
 	// FocusNM is the wavelength at which Aperture.PathUM holds; 0 means 555.
 	FocusNM float64
+	// Transverse is how far from its place, in degrees as the patient sees it, light
+	// of a wavelength in nm is seen besides what CentreMM does; nil means nowhere else.
+	Transverse func(nm float64) unit.SightPoint
 	// StilesCrawford switches the retina's directional sensitivity on.
 	StilesCrawford bool
 	// StepDeg is the angle between samples; 0 means chosen. It must not exceed

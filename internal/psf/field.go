@@ -27,6 +27,11 @@ func sampleField(a Aperture, s *surface, nm, dx float64, n int, opt Options) (*f
 	w := s.resample(m, dx)
 	bend, dim := acrossPupil(float64(a.CentreMM.X), m, dx, nm, opt)
 	bendY, dimY := acrossPupil(float64(a.CentreMM.Y), m, dx, nm, opt)
+	sx, sy := transverseSlope(nm, opt)
+	for k := range bend {
+		x := float64(k-m) * dx
+		bend[k], bendY[k] = bend[k]+sx*x, bendY[k]+sy*x
+	}
 	for j := range 2*m + 1 {
 		for i := range 2*m + 1 {
 			x, y := float64(i-m)*dx, float64(j-m)*dx

@@ -102,7 +102,7 @@ func (p plan) steepest(a Aperture, lines []Line, opt Options) float64 {
 		low, high = min(low, shift), max(high, shift)
 	}
 	cx, cy := float64(a.CentreMM.X), float64(a.CentreMM.Y)
-	return max(p.surf.steepest(low, cx, cy), p.surf.steepest(high, cx, cy))
+	return max(p.surf.steepest(low, cx, cy), p.surf.steepest(high, cx, cy)) + sideways(lines, opt)
 }
 
 // extremes returns the shortest and longest wavelength, nm.
