@@ -13,7 +13,10 @@ import (
 var update = flag.Bool("update", false, "write docs/commands.md anew")
 
 // commands in the order of a job.
-var commands = []string{"compare", "render", "blink", "inspect", "psf", "light", "eye", "check", "scene", "scene list", "scene check", "scenes", "causes", "truesize"}
+var commands = []string{"compare", "render", "blink", "inspect", "psf", "light", "eye", "check", "scene", "scenes", "causes", "trials", "truesize"}
+
+// inner are the commands of a command.
+var inner = map[string][]string{"scene": {"list", "check"}}
 
 const commandsFile = "../../docs/commands.md"
 
@@ -32,7 +35,10 @@ Completion for your shell: ` + "`simview completion --help`" + `.
 func commandsPage(t *testing.T) string {
 	page := commandsHead + "\n## simview\n\n" + fenced(must(t, "-h").out)
 	for _, name := range commands {
-		page += "\n## " + name + "\n\n" + fenced(must(t, append(strings.Fields(name), "-h")...).out)
+		page += "\n## " + name + "\n\n" + fenced(must(t, name, "-h").out)
+		for _, in := range inner[name] {
+			page += "\n### " + name + " " + in + "\n\n" + fenced(must(t, name, in, "-h").out)
+		}
 	}
 	return page
 }

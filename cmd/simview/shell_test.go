@@ -23,7 +23,7 @@ func TestTheShellCompletesWhatThereIs(t *testing.T) {
 		line string
 		want string
 	}{
-		{"render --scene t", "tide-table"},
+		{"render --scene ti", "tide-table"},
 		{"compare --scene letters,h", "letters,harbour-night"},
 		{"compare --eye l", "left"},
 		{"psf --eye r", "right"},
