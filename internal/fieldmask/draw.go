@@ -72,11 +72,11 @@ func (v *sampler) prepare(s *Surface) error {
 	if v.post, err = e.posterior(); err != nil {
 		return err
 	}
-	for i := range e.mean { // rounding must not make a certain place negative
-		v.post.cov.SetSym(i, i, v.post.cov.At(i, i)+1e-6)
+	for i := range v.post.at { // rounding must not make a certain place negative
+		v.post.s.SetSym(i, i, v.post.s.At(i, i)+1e-6)
 	}
 	var chol mat.Cholesky
-	if !chol.Factorize(v.post.cov) {
+	if !chol.Factorize(v.post.s) {
 		return errTooClose
 	}
 	chol.LTo(&v.root)

@@ -3,6 +3,7 @@ package fieldmask
 import (
 	"errors"
 	"fmt"
+	"sync"
 
 	"gonum.org/v1/gonum/mat"
 )
@@ -21,39 +22,60 @@ const maxPlaces = 1000
 // values from them to any place, S is their covariance given y, and "rest" is
 // what no place determines. A posterior is read-only.
 type posterior struct {
-	all    []seen
-	places []lifted  // U
-	gain   []float64 // g, one for each of U
-	mean   []float64 // at U, dB
-	carry  mat.Cholesky
-	cov    *mat.SymDense // S
+	*ground
+	all  []seen
+	gain []float64     // g, one for each of U
+	at   []float64     // posterior mean at U, dB
+	s    *mat.SymDense // S
+}
+
+// ground is the prior at a set of places; read-only.
+type ground struct {
+	places []lifted      // U
+	carry  mat.Cholesky  // of the kernel at U
+	mean   []float64     // prior mean at U, dB
+	cov    *mat.SymDense // prior covariance at U, dB²
+}
+
+// plain is the ground of 24-2 alone, which most fields stand on.
+var plain = sync.OnceValues(func() (*ground, error) { return newGround(learned.at) })
+
+// newGround works out the prior at places of which those of 24-2 come first.
+func newGround(u [][2]float64) (*ground, error) {
+	g := &ground{places: make([]lifted, len(u))}
+	for i, at := range u {
+		g.places[i] = lift(at[0], at[1])
+	}
+	k := kernelMatrix(g.places)
+	if !g.carry.Factorize(k) {
+		return nil, errTooClose
+	}
+	var err error
+	g.mean, g.cov, err = continuePrior(k)
+	return g, err
 }
 
 // evidence is the prior at all places that matter, and what was measured.
 type evidence struct {
-	all    []seen
-	places []lifted      // U
-	k      *mat.SymDense // kernel at U
-	mean   []float64     // prior mean at U, dB
-	cov    *mat.SymDense // prior covariance at U, dB²
-	index  []int         // where in U each measurement stands
-	prior  *mat.SymDense // prior covariance of the measured places
-	off    []float64     // measurement less prior mean, dB
+	*ground
+	all   []seen
+	index []int         // where in U each measurement stands
+	prior *mat.SymDense // prior covariance of the measured places
+	off   []float64     // measurement less prior mean, dB
 }
 
 // newEvidence gathers the evidence of measurements, x to the temple; extra are
 // places beyond them to be known jointly.
 func newEvidence(all []seen, extra [][2]float64) (*evidence, error) {
 	u, index := placesOf(all, extra)
-	e := &evidence{all: all, index: index, places: make([]lifted, len(u))}
-	for i, at := range u {
-		e.places[i] = lift(at[0], at[1])
+	g, err := plain()
+	if len(u) > places52 {
+		g, err = newGround(u)
 	}
-	e.k = kernelMatrix(e.places)
-	var err error
-	if e.mean, e.cov, err = continuePrior(e.k); err != nil {
+	if err != nil {
 		return nil, err
 	}
+	e := &evidence{ground: g, all: all, index: index}
 	e.prior, e.off = mat.NewSymDense(len(all), nil), make([]float64, len(all))
 	for i, q := range index {
 		e.off[i] = all[i].td - e.mean[q]
@@ -66,10 +88,7 @@ func newEvidence(all []seen, extra [][2]float64) (*evidence, error) {
 
 // posterior takes the measurements in.
 func (e *evidence) posterior() (*posterior, error) {
-	p := &posterior{all: e.all, places: e.places}
-	if !p.carry.Factorize(e.k) {
-		return nil, errTooClose
-	}
+	p := &posterior{ground: e.ground, all: e.all}
 	est, _, err := e.leftOut(e.ownNoise())
 	if err != nil {
 		return nil, err
@@ -190,13 +209,13 @@ func (p *posterior) finish(e *evidence, k *mat.Cholesky) error {
 	}
 	shift.MulVec(cross.T(), &a)
 	down.Mul(cross.T(), &h)
-	p.cov, p.mean = mat.NewSymDense(m, nil), make([]float64, m)
+	p.s, p.at = mat.NewSymDense(m, nil), make([]float64, m)
 	above := mat.NewVecDense(m, nil)
 	for i := range m {
-		p.mean[i] = e.mean[i] + shift.AtVec(i)
-		above.SetVec(i, p.mean[i]-learned.m0)
+		p.at[i] = e.mean[i] + shift.AtVec(i)
+		above.SetVec(i, p.at[i]-learned.m0)
 		for j := i; j < m; j++ {
-			p.cov.SetSym(i, j, e.cov.At(i, j)-down.At(i, j))
+			p.s.SetSym(i, j, e.cov.At(i, j)-down.At(i, j))
 		}
 	}
 	if p.carry.SolveVecTo(&g, above) != nil {
@@ -236,7 +255,7 @@ func (p *posterior) spreadForm() (*mat.SymDense, error) {
 		return nil, errTooClose
 	}
 	var half, full mat.Dense
-	half.Mul(&inv, p.cov)
+	half.Mul(&inv, p.s)
 	full.Mul(&half, &inv)
 	n := len(p.places)
 	q := mat.NewSymDense(n, nil)

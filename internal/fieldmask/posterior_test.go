@@ -37,8 +37,8 @@ func TestAPlaceReadOrWorkedOutTogetherIsTheSame(t *testing.T) {
 		vec := mat.NewVecDense(len(read.places), nil)
 		at := len(joint.places) - len(extra)
 		for i, e := range extra {
-			a, b := learned.m0+read.carried(e[0], e[1], read.gain), joint.mean[at+i]
-			v, w := read.variance(form, e[0], e[1], vec), joint.cov.At(at+i, at+i)
+			a, b := learned.m0+read.carried(e[0], e[1], read.gain), joint.at[at+i]
+			v, w := read.variance(form, e[0], e[1], vec), joint.s.At(at+i, at+i)
 			const rounding = 1e-6 // of numbers up to the level of the kernel, 1000, in sums of a hundred terms
 			if math.Abs(a-b) > rounding || math.Abs(v-w) > rounding*10 {
 				t.Errorf("%s at %v: %v and %v dB, variance %v and %v", name, e, a, b, v, w)
@@ -67,17 +67,17 @@ func TestLeavingOutByTheInverseIsLeavingOut(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		p := &posterior{all: rest, places: f.places}
+		p := &posterior{ground: f.ground, all: rest}
 		k, err := f.withNoise(less)
-		if err != nil || !p.carry.Factorize(f.k) || p.finish(f, k) != nil {
+		if err != nil || p.finish(f, k) != nil {
 			t.Fatal("no posterior", err)
 		}
 		u := e.index[i] // the places of 24-2 come first, in either
 		lo, hi := neighbourRange(all, all[i].x, all[i].y, i, room)
-		if want := within(p.mean[u], lo, hi); math.Abs(est[i]-want) > 1e-8 { // rounding
+		if want := within(p.at[u], lo, hi); math.Abs(est[i]-want) > 1e-8 { // rounding
 			t.Errorf("place %d: %v dB, left out for real %v", i, est[i], want)
 		}
-		if want := math.Sqrt(p.cov.At(u, u) + noise[i]); math.Abs(se[i]-want) > 1e-8 {
+		if want := math.Sqrt(p.s.At(u, u) + noise[i]); math.Abs(se[i]-want) > 1e-8 {
 			t.Errorf("place %d: error %v dB, left out for real %v", i, se[i], want)
 		}
 	}
