@@ -6,6 +6,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -230,7 +231,7 @@ func (a *alone) check(c *cobra.Command, s *scene.Scene, name string) error {
 	if c.Flags().Changed("step-arcmin") && !within(a.step, minArcmin, maxArcmin) {
 		return usagef("--step-arcmin: must be 0.1 to 60 (got %g)", a.step)
 	}
-	if !known(tones, a.tone) {
+	if !slices.Contains(tones, a.tone) {
 		return usagef("--tone: must be linear, photographic, visibility or by-scene (got %q)", a.tone)
 	}
 	if a.out == "" {
@@ -259,15 +260,6 @@ func (a *alone) checkOut(s *scene.Scene, name string) error {
 		}
 	}
 	return nil
-}
-
-func known(list []string, word string) bool {
-	for _, w := range list {
-		if w == word {
-			return true
-		}
-	}
-	return false
 }
 
 // grid returns what is drawn.

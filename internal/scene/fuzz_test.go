@@ -16,6 +16,8 @@ func FuzzParse(f *testing.F) {
 	f.Add([]byte(head + "  - text: {lines: [\"a\"], logmar: 300, cdm2: 1}\n"))
 	f.Add([]byte(head + "  - rect: {at: [-1e300, 0], size: [1e300, 1e-300], cdm2: 1, texture: {seed: 1, cell: [1e-300, 1e300], octaves: 9, amplitude: 1}}\n"))
 	f.Add([]byte(head + "  - ellipse: {at: [1e18, 0], radius: [1e300, 1], cdm2: 1e300, soft: true}\n"))
+	f.Add([]byte(whole1))
+	f.Add([]byte(strewnParts + "  - scatter: {part: leaf, at: [-5, -4], size: [1e300, 1e-300], count: 9, seed: 1, round: true, scales: [1e-300, 99], horizon: 1e300}\n"))
 	f.Fuzz(func(_ *testing.T, data []byte) {
 		s, err := Parse("fuzz.yaml", data)
 		if err != nil || len(s.shapes) > 100 {
