@@ -90,7 +90,7 @@ type strip struct {
 
 func newStrip(c *cobra.Command, l *looking, times []float64, args []string, record string) (s strip, err error) {
 	if record == "" {
-		s.from, s.set, err = l.prepare(c, args)
+		s.from, s.set, err = l.prepare(c, args, ".png")
 		s.times = times
 	} else {
 		s, err = stripFromRecord(c, l, args, record)
@@ -204,7 +204,10 @@ func (s strip) panels(ctx context.Context, e *cause.Eye, sc *scene.Scene, rec *b
 	if err != nil {
 		return render.Row{}, err
 	}
-	v := compare.Viewing(sc)
+	v, _, err := opt.Viewing(sc, e.Case.AgeYears.V)
+	if err != nil {
+		return render.Row{}, err
+	}
 	ref, err := e.Reference(v)
 	if err != nil {
 		return render.Row{}, err

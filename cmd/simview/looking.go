@@ -11,13 +11,14 @@ import (
 
 // looking holds the flags that commands with pictures share.
 type looking struct {
-	out         string
-	scenes      []string
-	eye         string
-	gaze        []float64
-	tone        string
-	photo       compare.Photo
-	extrapolate bool
+	out            string
+	scenes         []string
+	eye            string
+	gaze           []float64
+	tone           string
+	pupilFromLight bool
+	photo          compare.Photo
+	extrapolate    bool
 }
 
 // demoScenes are the two scenes of the complaint of the demo case; they suit
@@ -42,6 +43,7 @@ func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	f.StringVar(&l.eye, "eye", "", eyeHelp)
 	f.Float64SliceVar(&l.gaze, "gaze-deg", []float64{0, 0}, "where the eye looks: `x,y` in degrees from the scene's centre, right and up are positive, -60 to 60")
 	f.StringVar(&l.tone, "tone", compare.ByScene, "tone `curve`: linear, photographic, visibility (what was visible stays visible, what was hidden hidden), or by-scene (linear by day, photographic by night)")
+	f.BoolVar(&l.pupilFromLight, "pupil-from-light", false, "the pupil usual for the scene's light, its size and the age, instead of that of the case")
 	f.StringVar(&l.photo.File, "photo", "", "a photograph of your own as a scene (`file`: PNG, JPEG or TIFF)")
 	f.Float64Var(&l.photo.WidthDeg, "photo-width-deg", 0, "how wide the photograph is, in `degrees`, 0.5 to 100")
 	f.Float64Var(&l.photo.WhiteCdM2, "photo-white-cdm2", 0, "luminance of the photograph's white in `cd/m²`, 0.01 to 100000; without it glare is off")
@@ -69,6 +71,7 @@ func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, erro
 	if len(l.gaze) != 2 || !within(l.gaze[0], -maxGaze, maxGaze) || !within(l.gaze[1], -maxGaze, maxGaze) {
 		return s, usagef("--gaze-deg: must be two angles from -60 to 60, as in --gaze-deg 4,-5 (got %v)", l.gaze)
 	}
+	s.PupilFromLight = l.pupilFromLight
 	s.GazeXDeg, s.GazeYDeg = l.gaze[0], l.gaze[1]
 	if err := distinct("--scene", l.scenes); err != nil {
 		return s, err

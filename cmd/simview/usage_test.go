@@ -52,7 +52,7 @@ var refusals = []struct {
 	{"compare --tone loud", 2, "--tone: must be linear, photographic, visibility or by-scene (got \"loud\")\nhint: simview compare --help"},
 	{"render -o x/y.png", 1, "x/y.png: the folder x does not exist; hint: make it first, or name another with -o"},
 	{"render -o case.yaml/y.png", 1, "case.yaml/y.png: case.yaml is not a folder; hint: name another file with -o"},
-	{"render -o view.jpg", 2, "-o: must name a .png file (got \"view.jpg\")\nhint: simview render --help"},
+	{"render -o view.jpg", 2, "-o: must name a .png or .tif file (got \"view.jpg\")\nhint: simview render --help"},
 	{"psf -o x/y.npy", 1, "x/y.npy: the folder x does not exist; hint: make it first, or name another with -o"},
 	{"psf -o y.csv", 2, "-o: must end in .npy or .png (got \"y.csv\")\nhint: simview psf --help"},
 	{"psf --primary pink", 2, "--primary: must be red, green or blue (got \"pink\")\nhint: simview psf --help"},

@@ -2,7 +2,7 @@ package main
 
 import (
 	"fmt"
-	"image"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -126,7 +126,8 @@ func strength(word string) (cause.ID, float64, error) {
 func renderCommand() *cobra.Command {
 	var l looking
 	var k which
-	var linear, window bool
+	var window bool
+	var d develop
 	c := &cobra.Command{
 		Use:   "render [CASE] --scene ID -o FILE.png",
 		Short: "Render one view of one scene",
@@ -141,22 +142,27 @@ case.`,
   simview render case.yaml --scene letters --since-blink-s 8 -o tears.png
   simview render case.yaml --scene my-kitchen.yaml -o kitchen.png
   simview render case.yaml --photo kitchen.jpg --photo-width-deg 50 -o kitchen-seen.png
-  simview render --scene letters --linear -o light.png`,
+  simview render --scene letters --linear -o light.png
+  simview render --scene harbour-night --tone visibility -o night.png
+  simview render --scene harbour-night -o night.tif`,
 		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
-			from, set, err := l.prepare(c, args)
+			if err := d.check(l.out, c.Flags().Changed("viewer-gain")); err != nil {
+				return err
+			}
+			from, set, err := l.prepare(c, args, ".png", ".tif")
 			if err != nil {
 				return err
 			}
 			k.eye, k.extrapolate = l.eye, l.extrapolate
-			m, err := renderOne(from, set, &k, window, linear)
+			m, err := renderOne(from, set, &k, window)
 			if err != nil {
 				return err
 			}
 			if err := c.Context().Err(); err != nil {
 				return err
 			}
-			if err := writePNG(l.out, m); err != nil {
+			if err := d.write(c.OutOrStdout(), l.out, m); err != nil {
 				return err
 			}
 			sayWhatIf(c.OutOrStdout(), k.trial)
@@ -164,17 +170,18 @@ case.`,
 		},
 	}
 	l.flags(c, []string{"letters"}, "`id` of the scene, see simview scenes, or a scene file of your own, FILE.yaml")
-	c.Flags().StringVarP(&l.out, "out", "o", "view.png", "output `file`, .png; one that exists is replaced")
+	c.Flags().StringVarP(&l.out, "out", "o", "view.png", "output `file`, .png, or .tif for linear light in cd/m² as 32-bit floating point; one that exists is replaced")
 	k.flags(c)
 	c.Flags().BoolVar(&window, "window", false, "the magnified window instead of the whole scene")
-	c.Flags().BoolVar(&linear, "linear", false, "16-bit linear light, white at the tone's white, instead of 8-bit sRGB")
+	c.Flags().BoolVar(&d.linear, "linear", false, "16-bit linear light, white at the tone's white, instead of 8-bit sRGB")
+	c.Flags().Float64Var(&d.viewerGain, "viewer-gain", 0, "sharpen for a viewer whose own normal eye blurs the picture again, at true size, by a `factor` of at most 3")
 	return c
 }
 
 // prepare reads the case and checks flags and output of render before any work.
-func (l *looking) prepare(c *cobra.Command, args []string) (opened, compare.Settings, error) {
-	if !strings.HasSuffix(l.out, ".png") {
-		return opened{}, compare.Settings{}, usagef("-o: must name a .png file (got %q)", l.out)
+func (l *looking) prepare(c *cobra.Command, args []string, endings ...string) (opened, compare.Settings, error) {
+	if !slices.ContainsFunc(endings, func(e string) bool { return strings.HasSuffix(l.out, e) }) {
+		return opened{}, compare.Settings{}, usagef("-o: must name a %s file (got %q)", strings.Join(endings, " or "), l.out)
 	}
 	if c.Flags().Changed("scene") && l.photo.File != "" {
 		return opened{}, compare.Settings{}, usagef("--photo: takes the place of --scene; leave one of them out")
@@ -199,56 +206,56 @@ func (l *looking) prepare(c *cobra.Command, args []string) (opened, compare.Sett
 	return from, set, apart(l.out, append(from.paths, l.photo.File)...)
 }
 
-func renderOne(from opened, set compare.Settings, k *which, window, linear bool) (image.Image, error) {
+func renderOne(from opened, set compare.Settings, k *which, window bool) (m made, err error) {
 	list, err := openScenes(set)
 	if err != nil {
-		return nil, err
+		return m, err
 	}
 	if err := k.glareKnown(list[0]); err != nil {
-		return nil, err
+		return m, err
 	}
 	s := list[0]
-	v := compare.Viewing(s)
+	opt, err := set.Options()
+	if err != nil {
+		return m, err
+	}
+	v, _, err := opt.Viewing(s, from.AgeYears.V)
+	if err != nil {
+		return m, err
+	}
 	state, err := k.state(from, v)
 	if err != nil {
-		return nil, err
+		return m, err
 	}
 	ref := *k
 	ref.causes, ref.trial, ref.same, ref.blinkS = []string{"reference"}, "", false, 0
 	refState, err := ref.state(from, v)
 	if err != nil {
-		return nil, err
+		return m, err
 	}
 	theatre, err := render.NewTheatre(s)
 	if err != nil {
-		return nil, err
+		return m, err
 	}
 	if window && theatre.Window == nil {
-		return nil, usagef("--window: scene %s has no magnified window", s.ID)
-	}
-	opt, err := set.Options()
-	if err != nil {
-		return nil, err
+		return m, usagef("--window: scene %s has no magnified window", s.ID)
 	}
 	first, _, err := look(theatre, refState, opt)
 	if err != nil {
-		return nil, err
+		return m, err
 	}
 	tone, err := light.ToneFor(first, compare.Curve(set.Tone, s), s.AdaptCdM2)
 	if err != nil {
-		return nil, err
+		return m, err
 	}
 	wide, part, err := look(theatre, state, opt)
 	if window {
 		wide = part
 	}
 	if err != nil {
-		return nil, err
+		return m, err
 	}
-	if linear {
-		return light.EncodeLinear16(wide, tone.WhiteCdM2), nil
-	}
-	return tone.Encode(wide), nil
+	return made{wide, tone}, nil
 }
 
 func look(t *render.Theatre, s eye.State, o compare.Options) (wide, window *light.Image, err error) {

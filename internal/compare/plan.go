@@ -26,12 +26,13 @@ type Shot struct {
 
 // Options says which views a sheet has.
 type Options struct {
-	Eye         unit.Side       // the eye of the complaint
-	Gaze        unit.SightPoint // where both eyes look, patient's axes, degrees from the scene's centre
-	Tone        string          // tone curve, see light.ToneFor, or [ByScene]
-	AllBut      bool            // add one view for every cause left out
-	Trials      []string        // trials to add, see [cause.FindTrial], each once
-	Extrapolate bool            // let a pupil be wider than the widest measurement
+	Eye            unit.Side       // the eye of the complaint
+	Gaze           unit.SightPoint // where both eyes look, patient's axes, degrees from the scene's centre
+	Tone           string          // tone curve, see light.ToneFor, or [ByScene]
+	PupilFromLight bool            // the pupil usual for the light of the scene instead of that of the case
+	AllBut         bool            // add one view for every cause left out
+	Trials         []string        // trials to add, see [cause.FindTrial], each once
+	Extrapolate    bool            // let a pupil be wider than the widest measurement
 }
 
 // Shots plans the views of a sheet: reference, each cause alone, all together,

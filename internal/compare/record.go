@@ -26,14 +26,15 @@ type Record struct {
 
 // Settings are the options as a record keeps them.
 type Settings struct {
-	Eye         string   `json:"eye"`
-	GazeXDeg    float64  `json:"gaze_x_deg"`
-	GazeYDeg    float64  `json:"gaze_y_deg"`
-	Tone        string   `json:"tone"`
-	AllBut      bool     `json:"all_but"`
-	Trials      []string `json:"trials,omitempty"`
-	Extrapolate bool     `json:"extrapolate"`
-	Scenes      []string `json:"scenes"`
+	Eye            string   `json:"eye"`
+	GazeXDeg       float64  `json:"gaze_x_deg"`
+	GazeYDeg       float64  `json:"gaze_y_deg"`
+	Tone           string   `json:"tone"`
+	PupilFromLight bool     `json:"pupil_from_light,omitempty"`
+	AllBut         bool     `json:"all_but"`
+	Trials         []string `json:"trials,omitempty"`
+	Extrapolate    bool     `json:"extrapolate"`
+	Scenes         []string `json:"scenes"`
 	// SceneFiles is the text of the scenes that are not built in, by the name that
 	// stands in Scenes.
 	SceneFiles map[string]string `json:"scene_files,omitempty"`
@@ -87,6 +88,6 @@ func (s Settings) Options() (Options, error) {
 	side, err := unit.ParseSide(s.Eye)
 	return Options{
 		Eye: side, Gaze: unit.SightPoint{X: unit.Degrees(s.GazeXDeg), Y: unit.Degrees(s.GazeYDeg)},
-		Tone: s.Tone, AllBut: s.AllBut, Trials: s.Trials, Extrapolate: s.Extrapolate,
+		Tone: s.Tone, PupilFromLight: s.PupilFromLight, AllBut: s.AllBut, Trials: s.Trials, Extrapolate: s.Extrapolate,
 	}, err
 }

@@ -8,6 +8,7 @@ import (
 	"strings"
 
 	"simview/internal/casefile"
+	"simview/internal/cause"
 	"simview/internal/eye"
 	"simview/internal/light"
 	"simview/internal/render"
@@ -33,6 +34,9 @@ func Run(ctx context.Context, c *casefile.Case, scenes []*scene.Scene, o Options
 	var records []SceneRecord
 	for k, s := range scenes {
 		r := runner{ctx: ctx, save: save, shots: shots, opt: o, scene: s}
+		if r.viewing, r.light, err = o.Viewing(s, c.AgeYears.V); err != nil {
+			return sheet, nil, fmt.Errorf("%s: %w", s.ID, err)
+		}
 		r.tell = func(n int, what string) { tell(k*len(shots)+n, len(scenes)*len(shots), s.Title+": "+what) }
 		row, rec, err := r.run()
 		if err != nil {
@@ -51,6 +55,8 @@ type runner struct {
 	opt   Options
 	scene *scene.Scene
 
+	viewing cause.Viewing
+	light   string // what the pupil follows from, when asked for
 	theatre *render.Theatre
 	hanging render.Hanging
 	ref     encoded // the reference view
@@ -95,7 +101,7 @@ func (r *runner) run() (render.Row, SceneRecord, error) {
 
 // take computes the pictures of one shot.
 func (r *runner) take(s Shot) (taken, error) {
-	state, err := s.State(Viewing(r.scene))
+	state, err := s.State(r.viewing)
 	if err != nil {
 		return taken{}, err
 	}
@@ -112,7 +118,7 @@ func (r *runner) take(s Shot) (taken, error) {
 		PSFSamples: p.N, PSFStepDeg: p.StepDeg,
 	}
 	if err == nil {
-		t.view.WhatIf, err = s.whatIf(Viewing(r.scene))
+		t.view.WhatIf, err = s.whatIf(r.viewing)
 	}
 	return t, err
 }
@@ -127,6 +133,9 @@ func (r *runner) hang(t taken, row *render.Row, rec *SceneRecord) (err error) {
 	row.Heading = fmt.Sprintf("%s, %s; %s, %.1f %% clipped to white", r.scene.Title, t.state.Condition, tone.Name, 100*rec.ClippedShare)
 	if t.window != nil {
 		row.Heading += fmt.Sprintf("; the framed part is magnified %.3g times", t.wide.StepDeg/t.window.StepDeg)
+	}
+	if r.light != "" {
+		row.Heading += "; " + r.light
 	}
 	if r.scene.GlareOff {
 		row.Heading += "; glare off: the photograph's white is not stated"
@@ -143,7 +152,7 @@ func (r *runner) lost() func(x, y float64) float64 {
 		if s.ID != "all" {
 			continue
 		}
-		state, err := s.State(Viewing(r.scene))
+		state, err := s.State(r.viewing)
 		if err != nil || state.Loss() == nil {
 			return nil
 		}
