@@ -2,12 +2,47 @@ package render
 
 import (
 	"math"
+	"slices"
 
 	"simview/internal/fft"
 	"simview/internal/light"
 	"simview/internal/psf"
 	"simview/internal/unit"
 )
+
+// lights draws lamps through the spread of each primary.
+type lights struct {
+	spread Spread
+	glows  []*glow // one, or one a primary
+}
+
+func newLights(s Spread) lights {
+	if s.shared() {
+		return lights{s, []*glow{newGlow(s.G)}}
+	}
+	return lights{s, []*glow{newGlow(s.R), newGlow(s.G), newGlow(s.B)}}
+}
+
+// add adds the image of every lamp, see [glow.add].
+func (l lights) add(dst *light.Image, lamps []light.Lamp, keep, floorCdM2 float64) {
+	if len(l.glows) == 1 {
+		l.glows[0].add(dst, lamps, keep, floorCdM2)
+		return
+	}
+	for c, g := range l.glows {
+		g.add(dst, inPrimary(lamps, c), keep, floorCdM2)
+	}
+}
+
+// inPrimary returns the lamps as one primary shows them.
+func inPrimary(lamps []light.Lamp, c int) []light.Lamp {
+	only := slices.Clone(lamps)
+	for k := range only {
+		only[k].Lux = [3]float64{}
+		only[k].Lux[c] = lamps[k].Lux[c]
+	}
+	return only
+}
 
 // glow draws lamps through one PSF.
 type glow struct {

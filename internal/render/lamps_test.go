@@ -134,7 +134,7 @@ func glaring(t *testing.T, v View, stepDeg float64) *light.Image {
 	if err != nil {
 		t.Fatal(err)
 	}
-	in, err := st.retina(v.Eye, newGlow(p), nil)
+	in, err := st.retina(v, newLights(OneSpread(p)), nil)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -98,23 +98,40 @@ func (st *Stage) transform() (err error) {
 // apron would be too large to compute.
 func (st *Stage) Core(p *psf.PSF) (*light.Image, error) {
 	if p == nil {
-		return st.through(nil), nil
+		return st.through([3][]complex64{}), nil
 	}
-	wide, err := st.reaching(p)
-	if err != nil {
-		return nil, err
-	}
-	return wide.through(p.ThroughOTF().OnGrid(wide.fine.W, wide.fine.H, wide.fine.StepDeg)), nil
+	return st.coreOf(OneSpread(p))
 }
 
-// through multiplies the spectra by an OTF and cuts the apron off.
-func (st *Stage) through(otf []complex64) *light.Image {
+// coreOf is [Stage.Core] with a spread for each primary.
+func (st *Stage) coreOf(s Spread) (*light.Image, error) {
+	wide := st
+	for _, p := range s.primaries() {
+		var err error
+		if wide, err = wide.reaching(p); err != nil {
+			return nil, err
+		}
+	}
+	var otf [3][]complex64
+	for c, p := range s.primaries() {
+		if c > 0 && s.shared() {
+			otf[c] = otf[0]
+			continue
+		}
+		otf[c] = p.ThroughOTF().OnGrid(wide.fine.W, wide.fine.H, wide.fine.StepDeg)
+	}
+	return wide.through(otf), nil
+}
+
+// through multiplies the spectra by the OTF of each primary, nil for 1, and cuts the
+// apron off.
+func (st *Stage) through(otf [3][]complex64) *light.Image {
 	out := light.NewImage(st.Out)
 	w, h := st.fine.W/st.over, st.fine.H/st.over
 	plane := make([]float32, w*h)
 	folded := make([]complex64, h*(w/2+1))
 	for c, dst := range out.Planes() {
-		st.fold(folded, st.spectra[c], otf)
+		st.fold(folded, st.spectra[c], otf[c])
 		st.back.Inverse(plane, folded)
 		for j := range st.Out.H {
 			from := (j+st.apron)*w + st.apron

@@ -23,8 +23,9 @@ const (
 
 // View is one eye looking at one scene with its gaze on one place.
 type View struct {
-	Eye  eye.State
-	Gaze unit.SightPoint
+	Eye    eye.State
+	Gaze   unit.SightPoint
+	Manner Manner // how light is drawn; the zero value is the usual way
 }
 
 // Picture is one picture of a view before the display: the retinal image and
@@ -69,21 +70,26 @@ func PSF(s eye.State) (*psf.PSF, error) {
 	return psf.Compute(s.Aperture(), White(), Optics())
 }
 
-// Optics returns the options all pictures share.
-func Optics() psf.Options { return psf.Options{LCA: psf.Thibos, StilesCrawford: true} }
+// Optics returns the options of the usual pictures and of the numbers.
+func Optics() psf.Options { return Manner{}.Optics() }
 
-// Look makes the wide picture of a view and, where the scene has one, its
+// Look is [Theatre.LookThrough] with one spread for all colours.
+func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
+	return t.LookThrough(v, OneSpread(p))
+}
+
+// LookThrough makes the wide picture of a view and, where the scene has one, its
 // window, which takes its coarse bands and the light beside a displaced lens from
 // the wide one.
-func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
+func (t *Theatre) LookThrough(v View, p Spread) (wide, window Picture, err error) {
 	loss := v.Eye.Loss()
 	opt := fieldmask.Options{Gaze: v.Gaze}
-	lamps := newGlow(p)
-	second, err := t.Wide.beside(p.Beside)
+	lamps := newLights(p)
+	second, err := t.Wide.beside(p.G.Beside)
 	if err != nil {
 		return wide, window, err
 	}
-	in, err := t.Wide.retina(v.Eye, lamps, second)
+	in, err := t.Wide.retina(v, lamps, second)
 	if err != nil {
 		return wide, window, err
 	}
@@ -95,7 +101,7 @@ func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
 	if t.Window == nil {
 		return wide, window, nil
 	}
-	if in, err = t.Window.retina(v.Eye, lamps, second); err != nil {
+	if in, err = t.Window.retina(v, lamps, second); err != nil {
 		return wide, window, err
 	}
 	window = Picture{Retina: in.Retina, Seen: in.Retina}
@@ -116,21 +122,26 @@ func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
 //
 // u the share of the light that passes beside the lens and beside the second image
 // it makes, and the luminance the place is adapted to, which leaves the lamps out.
-func (st *Stage) retina(s eye.State, lamps *glow, second *layer) (fieldmask.Light, error) {
-	core, err := st.Core(lamps.p)
+func (st *Stage) retina(v View, lamps lights, second *layer) (fieldmask.Light, error) {
+	s, m := v.Eye, v.Manner
+	tint, err := m.tint(s)
+	if err != nil {
+		return fieldmask.Light{}, err
+	}
+	core, err := st.coreOf(lamps.spread)
 	if err != nil {
 		return fieldmask.Light{}, err
 	}
 	second.mix(core)
 	img, keep := st.scattered(core, s.Glare)
 	in := fieldmask.Light{Adapt: fieldmask.Adaptation(img)}
-	lamps.add(img, st.Scene.Lamps, keep*second.through(), st.Scene.AdaptCdM2*lampFloor)
+	lamps.add(img, st.Scene.Lamps, keep*second.through()*m.core(s), st.Scene.AdaptCdM2*lampFloor)
 	second.addLamps(img, keep)
-	dim(img, s.Light)
-	in.Retina = img
-	for i := range in.Adapt {
-		in.Adapt[i] *= float32(s.Light)
+	if !st.Scene.GlareOff {
+		m.layersOn(img, st.Scene.Lamps, s, keep)
 	}
+	shade(img, in.Adapt, s.Light, tint)
+	in.Retina = img
 	return in, nil
 }
 
@@ -147,17 +158,6 @@ func (st *Stage) scattered(core *light.Image, g light.Glare) (img *light.Image, 
 // lampFloor is the share of the adaptation luminance under which a lamp's tail
 // no longer shows: a tenth of the least contrast that is seen.
 const lampFloor = 5e-4
-
-func dim(img *light.Image, share float64) {
-	if share == 1 {
-		return
-	}
-	for _, plane := range img.Planes() {
-		for i := range plane {
-			plane[i] *= float32(share)
-		}
-	}
-}
 
 // veilCache keeps the unit veils by eye pigment; both eyes mostly share it.
 type veilCache struct {
