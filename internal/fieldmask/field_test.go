@@ -255,3 +255,21 @@ func TestWorstAreaIsNamedForTheEye(t *testing.T) {
 		t.Errorf("even field: %s", got)
 	}
 }
+
+// Bytes that are no field must give an error or a field that passes its check,
+// and nothing else.
+func FuzzReadCSV(f *testing.F) {
+	f.Add(goodFree, "free", 0)
+	f.Add("# left eye, 24-2, x nasal-positive\nx_deg,y_deg,total_deviation_db\n1,2,-3\n", "24-2c", 1)
+	f.Add("x_deg,y_deg,sensitivity_db\n1,2,1e400\n", "10-2", 0)
+	f.Fuzz(func(t *testing.T, text, pattern string, kind int) {
+		meta := Meta{Side: unit.Left, XIs: "nasal-positive", Pattern: pattern, Kind: Kind(kind & 1)}
+		got, _, err := ReadCSV(strings.NewReader(text), "f", meta)
+		if err == nil && got.Check() != nil {
+			t.Errorf("read, but %v", got.Check())
+		}
+		if _, err := ReadNorm(strings.NewReader(text), "f"); err != nil && !strings.HasPrefix(err.Error(), "f:") {
+			t.Errorf("an error without a place: %v", err)
+		}
+	})
+}

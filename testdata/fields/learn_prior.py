@@ -16,6 +16,7 @@ HERE = os.path.dirname(os.path.abspath(__file__))
 OUT = os.path.join(HERE, "..", "..", "internal", "fieldmask")
 FIT = 740          # rows to learn from
 HARMED = -3.0      # dB; eyes with a mean deviation below this are learned from
+FREE = 100.0       # dB2 added to every covariance: an eye's general level is its own
 SHRINK = 1.5       # dB2 added to the diagonal: each place has a share of its own
 TESTS = 10         # a regression intercept is taken to be as good as the mean of ten tests
 SPACING = 6.0      # degrees between places
@@ -52,7 +53,7 @@ def left_out(c, mu, y, noise):
     """Each place from the 51 others: estimate and its standard error."""
     est, se = np.empty_like(y), np.empty_like(y)
     for k in range(len(y)):
-        inv = np.linalg.inv(c + np.diag(noise[k]))
+        inv = np.linalg.inv(c + FREE + np.diag(noise[k]))
         d = np.diag(inv)
         est[k], se[k] = y[k] - inv @ (y[k] - mu) / d, 1 / np.sqrt(d)
     return est, se
@@ -168,7 +169,7 @@ def main():
     lo, hi = spread_of(rows, e)
     held = (err >= -lo) & (err <= hi)
     sq = (y[judge] - e) ** 2
-    print(f"judged on {len(judge)}: {sq.mean() ** .5:.2f} dB, near the midline {sq[:, near].mean() ** .5:.2f}, held {held.mean():.3f}, near {held[:, near].mean():.3f}")
+    print(f"judged on {len(judge)}: {sq.mean() ** .5:.3f} dB, near the midline {sq[:, near].mean() ** .5:.3f}, held {held.mean():.4f}, near {held[:, near].mean():.3f}")
     for a0, b0 in ((-50, -24), (-24, -18), (-18, -12), (-12, -6), (-6, 9)):
         g = (e >= a0) & (e < b0)
         print(f"  estimate {a0} to {b0}: {g.sum()} places, held {held[g].mean():.3f}")
