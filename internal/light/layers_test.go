@@ -65,7 +65,7 @@ func out0(g Grid) *Image { return NewImage(g) }
 // Needles move light and add none: over the table the mean factor is 1, to the
 // 1/sqrt(number of speckles) that a random pattern allows (about 170 across).
 func TestNeedlesAddNoLight(t *testing.T) {
-	c := needles5()
+	c := needles5(t)
 	near(t, "reach", c.ReachDeg(), 512*555e-6/5/3*180/math.Pi, 1e-9)
 	for p, f := range c.factor {
 		var sum, low float64
@@ -87,7 +87,7 @@ func TestNeedlesAddNoLight(t *testing.T) {
 // a circle within some λ/D (0.38 minutes at 5 mm) and along a radius only within
 // the spread of a primary's wavelengths, here several times slower.
 func TestNeedlesPointAwayFromTheLamp(t *testing.T) {
-	c := needles5()
+	c := needles5(t)
 	const shift, r = 0.4 / 60, 0.8
 	var along, across float64
 	for k := range 2000 {
@@ -104,7 +104,7 @@ func TestNeedlesPointAwayFromTheLamp(t *testing.T) {
 // Each wave draws the same pattern at an angle that grows with it: the red
 // pattern read at 632/539 of a place is most like the green one there.
 func TestNeedlesAreRedOutside(t *testing.T) {
-	c := needles5()
+	c := needles5(t)
 	like := func(s float64) (sum float64) {
 		for k := range 4000 {
 			sin, cos := math.Sincos(2 * math.Pi * float64(k) / 4000)
@@ -130,7 +130,7 @@ func TestNeedlesInAPictureKeepItsLight(t *testing.T) {
 	for _, v := range m.G {
 		before += float64(v)
 	}
-	needles5().Add(m, lamps, g)
+	needles5(t).Add(m, lamps, g)
 	if err := m.Check(); err != nil {
 		t.Fatal(err)
 	}
@@ -140,4 +140,13 @@ func TestNeedlesInAPictureKeepItsLight(t *testing.T) {
 	nearShare(t, "light", after, before, 0.01)
 }
 
-var needles5 = sync.OnceValue(func() *Needles { return NewNeedles(5, 1) })
+var madeNeedles = sync.OnceValue(func() *Needles { return NewNeedles(5, 1) })
+
+// needles5 are those of a 5 mm pupil, made once.
+func needles5(t *testing.T) *Needles {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("three primaries in 64 wavelengths")
+	}
+	return madeNeedles()
+}
