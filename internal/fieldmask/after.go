@@ -16,20 +16,22 @@ const (
 	// AfterAssumption is printed beside every field of [Surface.After].
 	AfterAssumption = "what is already harmed deepens most, its border grows by a few degrees, unharmed places far from it stay; an illustration of a rate of change in a group, not a forecast for this eye"
 
-	growthDeg  = 3.0 // degrees, standard deviation of the smoothing by which a border grows
-	growthStep = 0.5 // degrees between the places where the growth is worked out
-	fullDB     = 6.0 // loss from which a place counts fully as harmed
-	leastDB    = 0.5 // smoothed harm, dB, below which a place stays
+	growthDeg  = 3.0  // degrees, standard deviation of the smoothing by which a border grows
+	growthStep = 0.5  // degrees between the places where the growth is worked out
+	fullDB     = 6.0  // loss from which a place counts fully as harmed
+	leastDB    = 1.5  // smoothed harm, dB, below which a place stays; noise alone makes as much
+	mostTimes  = 10.0 // times the mean change by which a place that counts fully deepens at most
 )
 
 // After returns the field that the same pattern becomes when its mean deviation
 // falls by rate (dB per year, at most 0) for so many years, 0 to [MaxYears]:
 //
-//	loss' = min(loss + c u, normal),  u = smoothed min(loss, 6 dB) above 0.5 dB
+//	loss' = min(loss + c u, normal),  u = smoothed min(loss, 6 dB) above 1.5 dB
 //
 // the smoothing reaches a few degrees within the same half of the field, and c is
-// such that the mean loss over the tested area rises by -rate times years, or by
-// what is left to lose. A field without loss is an error, since it has no
+// such that the mean loss over the tested area rises by -rate times years, unless
+// a place would deepen by more than ten times that or little is left to lose;
+// [Surface.Changed] then says how far it rose. A field without loss is an error, since it has no
 // pattern to deepen; so is a surface that was changed before.
 func (s *Surface) After(years, rate float64) (*Surface, error) {
 	switch {
@@ -45,19 +47,17 @@ func (s *Surface) After(years, rate float64) (*Surface, error) {
 	out := *s
 	out.changed = fmt.Sprintf("field after %g years at %.2f dB per year", years, rate)
 	u, want := s.growth(), -rate*years
-	low, high := 0.0, 1.0
-	for s.gained(u, high) < want && high < 1e4 {
-		high *= 2
-	}
-	for range 40 {
-		if mid := (low + high) / 2; s.gained(u, mid) < want {
-			low = mid
-		} else {
-			high = mid
+	low, high := 0.0, mostTimes*want/(fullDB-leastDB)
+	if got := s.gained(u, high); got < want-0.05 {
+		out.changed += fmt.Sprintf(", of which %.1f of %.1f dB have a place in its pattern", got, want)
+	} else {
+		for range 40 {
+			if mid := (low + high) / 2; s.gained(u, mid) < want {
+				low = mid
+			} else {
+				high = mid
+			}
 		}
-	}
-	if high < 1e-9 {
-		high = 0
 	}
 	out.draw(func(q int) float64 { return float64(s.td[q]) - s.deeper(u, q, high) })
 	return &out, nil
@@ -105,19 +105,23 @@ func (s *Surface) growth() []float32 {
 }
 
 // harmNear is the smoothed harm about a direction, on the nose's side from its
-// own half of the field alone.
+// own half of the field alone, towards the temple from both; from places a degree
+// apart, half a degree off the midline.
 func (s *Surface) harmNear(x, y float64) float64 {
-	const reach, step = 2.5 * growthDeg, 1.0
+	const reach = 2.5 * growthDeg
+	across := smoothStep(x * temple(s.side) / mergeDeg) // what the other half counts
 	sum, weight := 0.0, 0.0
-	for dy := -reach; dy <= reach; dy += step {
-		for dx := -reach; dx <= reach; dx += step {
-			nasal := x*temple(s.side) < 0
-			if !s.Tested(x+dx, y+dy) || nasal && (y+dy)*y < 0 {
-				continue
+	for v := math.Floor(y-reach) + 0.5; v <= y+reach; v++ {
+		half := 1.0
+		if v*y < 0 {
+			half = across
+		}
+		for h := math.Floor(x - reach); h <= x+reach; h++ {
+			if s.Tested(h, v) {
+				w := half * math.Exp(-((h-x)*(h-x)+(v-y)*(v-y))/(2*growthDeg*growthDeg))
+				sum += w * math.Min(s.read(s.loss, h, v, 0), fullDB)
+				weight += w
 			}
-			w := math.Exp(-(dx*dx + dy*dy) / (2 * growthDeg * growthDeg))
-			sum += w * math.Min(s.read(s.loss, x+dx, y+dy, 0), fullDB)
-			weight += w
 		}
 	}
 	return sum / math.Max(weight, 1e-9)

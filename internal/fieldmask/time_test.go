@@ -1,6 +1,7 @@
 package fieldmask
 
 import (
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -52,6 +53,28 @@ func TestAFieldDeepensWhereItIsHarmed(t *testing.T) {
 	}
 	if s.Changed() != "" || !strings.Contains(later.Changed(), "after 5 years at -0.40 dB per year") {
 		t.Errorf("the field says %q", later.Changed())
+	}
+}
+
+func TestAPatternTooSmallForItsRateSaysSo(t *testing.T) {
+	f := patternField(t, "24-2", unit.Right, TotalDeviation, hole)
+	f.Tests = 20
+	s := mustSurface(t, f)
+	later, err := s.After(5, -2.63)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got, want float64
+	words := later.Changed()
+	i := strings.Index(words, "of which ")
+	if i < 0 {
+		t.Fatalf("13 dB of mean loss came from a tenth of the field: %q", words)
+	}
+	if _, err := fmt.Sscanf(words[i:], "of which %f of %f dB", &got, &want); err != nil {
+		t.Fatal(words, err)
+	}
+	if rose := meanLoss(later, s) - meanLoss(s, s); math.Abs(rose-got) > 0.15 || want < 13.1 || want > 13.2 { // one decimal, and places a degree apart
+		t.Errorf("%q, but the mean loss rose by %.2f dB", words, rose)
 	}
 }
 
