@@ -4,46 +4,44 @@ import (
 	"math"
 
 	"simview/internal/csf"
-	"simview/internal/fft"
 	"simview/internal/light"
 )
-
-// amplitude returns the local amplitude of the luminance in a band, cd/m²: √2
-// times the root mean square under a Gaussian of 0.3 periods.
-func (fr frame) amplitude(lum []complex64, to frame, b band) []float32 {
-	v := fr.pick(lum, to, b, b.read)
-	for i, x := range v {
-		v[i] = x * x
-	}
-	perDeg := float64(to.w) / (float64(fr.w) * fr.stepDeg)
-	v = blurEdge(v, to.w, to.h, gaussTaps(poolSigma/b.f0*perDeg))
-	for i, x := range v {
-		v[i] = float32(math.Sqrt(2 * float64(x)))
-	}
-	return v
-}
-
-// criteria are, on the nodes of the maps, what decides the gain of one band.
-type criteria struct {
-	perAmp mapOf // amplitude in cd/m² times this is a, the contrast over threshold
-	over   mapOf // k
-}
 
 // criteria works out those of a band.
 func (st *stage) criteria(b band) criteria {
 	gx, gy := float64(st.opt.Gaze.X), float64(st.opt.Gaze.Y)
-	sensitivity := st.sensitivity(b.f0)
+	sensitivity, tilt := st.sensitivity(b.f0), st.tilt(b.f0)
 	return criteria{
-		st.loss.like(func(q int, x, y float64) float64 {
+		perAmp: st.loss.like(func(q int, x, y float64) float64 {
 			a := float64(st.adapt.v[q])
 			return sensitivity(math.Hypot(x-gx, y-gy), a*st.in.Pupil) / a
 		}),
-		st.loss.like(func(q int, _, _ float64) float64 {
+		tilt: st.loss.like(func(_ int, x, y float64) float64 { return tilt(math.Hypot(x-gx, y-gy)) }),
+		over: st.loss.like(func(q int, _, _ float64) float64 {
 			if st.loss.v[q] == 0 {
 				return 1
 			}
 			return csf.Remaining(b.f0, float64(st.loss.v[q]))
 		}),
+		loss: st.loss,
+	}
+}
+
+// tilt tabulates, over eccentricity in degrees, how far the steepness of T over
+// the band has gone from that at fixation to that at farFor.
+func (st *stage) tilt(f0 float64) func(eDeg float64) float64 {
+	m, td := st.opt.Model, st.usualTd()
+	steep := func(e float64) float64 {
+		return math.Log(m.Threshold(f0*math.Sqrt2, e, td) / m.Threshold(f0/math.Sqrt2, e, td))
+	}
+	near, far := steep(0), steep(farFor(f0))
+	t := make([]float64, int(st.reach()/eccentricityStep)+2)
+	for i := range t {
+		t[i] = (steep(float64(i)*eccentricityStep) - near) / (far - near)
+	}
+	return func(e float64) float64 {
+		c := cellOf(e/eccentricityStep, len(t))
+		return t[c.i] + float64(c.t)*(t[c.i+1]-t[c.i])
 	}
 }
 
@@ -86,17 +84,31 @@ func (st *stage) reach() (far float64) {
 
 // gainLess1 returns G - 1 of the surfaces at every sample of the band's frame.
 func (st *stage) gainLess1(fr frame, b band, c criteria) []float32 {
-	v := st.frame.amplitude(st.lum, fr, b)
 	xs, ys := st.cells(fr)
 	across, down := fadeIn(fr.w, st.frame.w, st.soft.W), fadeIn(fr.h, st.frame.h, st.soft.H)
-	fft.InBlocks(fr.h, func(from, to int) {
-		for q := from * fr.w; q < to*fr.w; q++ {
-			i, j := q%fr.w, q/fr.w
-			a := v[q] * c.perAmp.at(xs[i], ys[j])
-			v[q] = (gain(a, c.over.at(xs[i], ys[j]), st.opt.NormalPeriphery) - 1) * across[i] * down[j]
+	out := make([]float32, fr.w*fr.h)
+	if st.opt.Appearance == Blurred {
+		c = st.oneContrast(c)
+		c.rows(fr, xs, ys, func(q int, at criterion) {
+			out[q] = (gain(at.perAmp, at.over, st.opt.NormalPeriphery) - 1) * across[q%fr.w] * down[q/fr.w]
+		})
+		return out
+	}
+	r := st.readBand(st.lum, fr, b)
+	c.rows(fr, xs, ys, func(q int, at criterion) {
+		if at.over == 1 && !st.opt.NormalPeriphery {
+			return
 		}
+		a, k := r.at(q, at, !st.opt.NormalPeriphery)
+		out[q] = (gain(a, k, st.opt.NormalPeriphery) - 1) * across[q%fr.w] * down[q/fr.w]
 	})
-	return v
+	return out
+}
+
+// oneContrast puts the a of blurContrast in the place of perAmp.
+func (st *stage) oneContrast(c criteria) criteria {
+	c.perAmp = c.perAmp.like(func(q int, _, _ float64) float64 { return blurContrast * float64(c.perAmp.v[q]*st.adapt.v[q]) })
+	return c
 }
 
 // fadeIn returns the weight of each of n samples over a padded extent: 1 on the

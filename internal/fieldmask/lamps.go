@@ -79,14 +79,23 @@ func (st *stage) lightLamps(fr frame, b band, c criteria) {
 		return
 	}
 	g := st.soft.Grid
-	amp := st.frame.amplitude(st.allLum, fr, b)
+	r := st.readBand(st.allLum, fr, b)
 	xs, ys := c.over.cells(g)
 	for n, q := range st.lamps.pixel {
 		i, j := int(q)%g.W, int(q)/g.W
-		a := readFrame(amp, fr, float64(i)*float64(fr.w)/float64(st.frame.w), float64(j)*float64(fr.h)/float64(st.frame.h))
-		a *= c.perAmp.at(xs[i], ys[j])
-		st.lamps.gain[n] = max(st.lamps.gain[n], gain(a, c.over.at(xs[i], ys[j]), st.opt.NormalPeriphery))
+		u, v := float64(i)*float64(fr.w)/float64(st.frame.w), float64(j)*float64(fr.h)/float64(st.frame.h)
+		a, k := r.between(u, v, c.at(xs[i], ys[j]))
+		st.lamps.gain[n] = max(st.lamps.gain[n], gain(a, k, st.opt.NormalPeriphery))
 	}
+}
+
+// between is contrast between the samples of the reading.
+func (r reading) between(u, v float64, c criterion) (a, k float32) {
+	deep := float32(0)
+	if r.deep != nil {
+		deep = readFrame(r.deep, r.fr, u, v)
+	}
+	return c.contrast(readFrame(r.near, r.fr, u, v), readFrame(r.far, r.fr, u, v), deep, false)
 }
 
 // lentGain returns the lamps' gains so far over blocks, the greatest nearby, 0

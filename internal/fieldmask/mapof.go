@@ -109,3 +109,19 @@ func (m mapOf) spread(g light.Grid) []float32 {
 	}
 	return out
 }
+
+// line reads the map along one row of cells.
+func (m mapOf) line(dst []float32, xs []cell, y cell) {
+	down := 0
+	if m.H > 1 {
+		down = m.W
+	}
+	row := make([]float32, m.W+1)
+	for i, v := range m.v[y.i*m.W : (y.i+1)*m.W] {
+		row[i] = v + y.t*(m.v[y.i*m.W+i+down]-v)
+	}
+	row[m.W] = row[m.W-1]
+	for i, x := range xs {
+		dst[i] = row[x.i] + x.t*(row[x.i+1]-row[x.i])
+	}
+}

@@ -43,13 +43,13 @@ func (st *stage) visibility(b band) float64 {
 	if st.allLum != nil {
 		lum = st.allLum
 	}
-	amp := st.frame.amplitude(lum, fr, b)
+	r := st.readBand(lum, fr, b)
 	xs, ys := st.cells(fr)
 	c := st.criteria(b)
-	seen := st.loss.like(func(q int, _, _ float64) float64 { return float64(c.perAmp.v[q] * c.over.v[q]) })
 	best := float32(0)
-	for q, a := range amp {
-		best = max(best, a*seen.at(xs[q%fr.w], ys[q/fr.w]))
+	for q := range r.near {
+		a, k := r.at(q, c.at(xs[q%fr.w], ys[q/fr.w]), false)
+		best = max(best, a*k)
 	}
 	return float64(best)
 }

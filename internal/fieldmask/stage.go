@@ -34,6 +34,7 @@ type Options struct {
 	Gaze            unit.SightPoint // where in the scene the eye looks
 	Model           csf.Model       // nil: [csf.WatsonAhumada]
 	NormalPeriphery bool            // also take away what a healthy eye does not resolve away from fixation
+	Appearance      Appearance      // how a damaged place is drawn
 	C               float64         // 0: [DefaultC]; sensible from 100 to 300
 }
 
@@ -62,6 +63,7 @@ type Low struct {
 	given  [3]mapOf
 	grey   bool // the three primaries are alike
 	none   bool // nothing was changed
+	paint  *painting
 }
 
 // windowFrom is the centre frequency, cycles per degree, from which a magnified
@@ -80,9 +82,30 @@ const windowFrom = 4.0
 //
 // with a the local contrast of the luminance over the normal threshold, and L'
 // limited to the range of the scene within 2 degrees. Where the loss is 0
-// everywhere (and NormalPeriphery is off) the picture is returned as it was. It
-// panics when in.Adapt has another length than the picture.
+// everywhere (and NormalPeriphery is off) the picture is returned as it was. The
+// other ways of [Appearance] are Blurred, which takes a to be that of one
+// contrast for all detail; Unaltered, which has no loss; and those that are painted.
+// It panics when in.Adapt has another length than the picture.
 func See(in Light, loss Loss, opt Options) (*light.Image, *Low) {
+	if opt.Appearance.painted() {
+		out, low := see(in, NoLoss, opt)
+		low.paint = newPainting(in, loss, opt)
+		low.paint.over(out, loss, opt)
+		return out, low
+	}
+	return see(in, opt.drawn(loss), opt)
+}
+
+// drawn is the loss that the bands know of.
+func (o Options) drawn(loss Loss) Loss {
+	if o.Appearance == Unaltered || o.Appearance.painted() {
+		return NoLoss
+	}
+	return loss
+}
+
+// see is See for what is not painted.
+func see(in Light, loss Loss, opt Options) (*light.Image, *Low) {
 	st := newStage(in, loss, opt.withDefaults(), lowestBand, typical(in.Retina.Grid, in.Retina.Luminance(nil)))
 	if st.unchanged() {
 		return clone(in.Retina), &Low{none: true}
@@ -104,9 +127,18 @@ func SeeWindow(in Light, loss Loss, opt Options, low *Low) *light.Image {
 		out, _ := See(in, loss, opt)
 		return out
 	}
-	if low.none {
-		return clone(in.Retina)
+	out := clone(in.Retina)
+	if !low.none {
+		out = seeWindow(in, opt.drawn(loss), opt, low)
 	}
+	if low.paint != nil {
+		low.paint.over(out, loss, opt)
+	}
+	return out
+}
+
+// seeWindow is SeeWindow for what is not painted.
+func seeWindow(in Light, loss Loss, opt Options, low *Low) *light.Image {
 	if in.Adapt == nil {
 		in.Adapt = low.adapt.spread(in.Retina.Grid)
 	}
