@@ -14,6 +14,7 @@ import (
 	"simview/internal/cause"
 	"simview/internal/light"
 	"simview/internal/plot"
+	"simview/internal/render"
 	"simview/internal/unit"
 )
 
@@ -25,7 +26,7 @@ type lighting struct {
 }
 
 // lcaNames are the formulas of the eye's focus by wavelength.
-var lcaNames = []string{"thibos", "atchison-smith"}
+var lcaNames = render.LCAs[:]
 
 func lightCommand() *cobra.Command {
 	var k lighting
@@ -180,7 +181,7 @@ func (k *lighting) page(l *lit, e *cause.Eye) (image.Image, error) {
 }
 
 // lcaWords names the formulas as the references do.
-var lcaWords = map[string]string{lcaNames[0]: "Thibos 1992", lcaNames[1]: "Atchison and Smith 2005"}
+var lcaWords = map[string]string{lcaNames[0]: render.LCASources[0], lcaNames[1]: render.LCASources[1]}
 
 // veilWords says what scatter does, at the angles where it is usually quoted.
 func veilWords(v spreading) string {

@@ -6,6 +6,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"simview/internal/compare"
+	"simview/internal/render"
 	"simview/internal/unit"
 )
 
@@ -17,6 +18,9 @@ type looking struct {
 	gaze           []float64
 	tone           string
 	pupilFromLight bool
+	colour, lca    string
+	layers         []string
+	tintFrom       float64
 	photo          compare.Photo
 	extrapolate    bool
 }
@@ -44,6 +48,10 @@ func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	f.Float64SliceVar(&l.gaze, "gaze-deg", []float64{0, 0}, "where the eye looks: `x,y` in degrees from the scene's centre, right and up are positive, -60 to 60")
 	f.StringVar(&l.tone, "tone", compare.ByScene, "tone `curve`: linear, photographic, visibility (what was visible stays visible, what was hidden hidden), or by-scene (linear by day, photographic by night)")
 	f.BoolVar(&l.pupilFromLight, "pupil-from-light", false, "the pupil usual for the scene's light, its size and the age, instead of that of the case")
+	f.StringVar(&l.colour, "colour", render.Colours[0], "how the `colours` of a point are drawn: shared (one spread for all; the usual), beyond (parted by displaced lens and pupil only), own (all fringes of this eye, for teaching)")
+	f.StringVar(&l.lca, "lca", lcaNames[0], "`formula` of the focus by wavelength: thibos or atchison-smith")
+	f.StringSliceVar(&l.layers, "layers", nil, "add `layers` round lamps to an eye with its natural lens, with a comma between them: ring, needles; typical, measured in nobody")
+	f.Float64Var(&l.tintFrom, "lens-tint-from", 0, "tint natural lenses by age, against one of so many `years`, 16 to 90; 0 leaves it out")
 	f.StringVar(&l.photo.File, "photo", "", "a photograph of your own as a scene (`file`: PNG, JPEG or TIFF)")
 	f.Float64Var(&l.photo.WidthDeg, "photo-width-deg", 0, "how wide the photograph is, in `degrees`, 0.5 to 100")
 	f.Float64Var(&l.photo.WhiteCdM2, "photo-white-cdm2", 0, "luminance of the photograph's white in `cd/m²`, 0.01 to 100000; without it glare is off")
@@ -52,6 +60,9 @@ func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	complete(c, "scene", sceneWords)
 	complete(c, "eye", fixedWords("right", "left"))
 	complete(c, "tone", fixedWords(tones...))
+	complete(c, "colour", fixedWords(render.Colours[:]...))
+	complete(c, "lca", fixedWords(lcaNames...))
+	complete(c, "layers", fixedWords(compare.Layers...))
 }
 
 var tones = []string{compare.ByScene, "linear", "photographic", "visibility"}
@@ -70,6 +81,9 @@ func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, erro
 	}
 	if len(l.gaze) != 2 || !within(l.gaze[0], -maxGaze, maxGaze) || !within(l.gaze[1], -maxGaze, maxGaze) {
 		return s, usagef("--gaze-deg: must be two angles from -60 to 60, as in --gaze-deg 4,-5 (got %v)", l.gaze)
+	}
+	if err := l.manner(&s); err != nil {
+		return s, err
 	}
 	s.PupilFromLight = l.pupilFromLight
 	s.GazeXDeg, s.GazeYDeg = l.gaze[0], l.gaze[1]
@@ -90,6 +104,31 @@ func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, erro
 		s.Photo = &l.photo
 	}
 	return s, nil
+}
+
+// manner checks how light is drawn; the usual stays unsaid.
+func (l *looking) manner(s *compare.Settings) error {
+	switch {
+	case !slices.Contains(render.Colours[:], l.colour):
+		return usagef("--colour: must be shared, beyond or own (got %q)", l.colour)
+	case !slices.Contains(lcaNames, l.lca):
+		return usagef("--lca: must be thibos or atchison-smith (got %q)", l.lca)
+	case l.tintFrom != 0 && !within(l.tintFrom, 16, 90):
+		return usagef("--lens-tint-from: must be 16 to 90, or 0 to leave the tint out (got %g)", l.tintFrom)
+	}
+	for _, layer := range l.layers {
+		if !slices.Contains(compare.Layers, layer) {
+			return usagef("--layers: must be ring or needles (got %q)", layer)
+		}
+	}
+	if l.colour != render.Colours[0] {
+		s.Colour = l.colour
+	}
+	if l.lca != lcaNames[0] {
+		s.LCA = l.lca
+	}
+	s.Layers, s.LensTintFrom = slices.Clone(l.layers), l.tintFrom
+	return distinct("--layers", l.layers)
 }
 
 // photograph checks what is said about the photograph.

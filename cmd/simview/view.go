@@ -259,10 +259,10 @@ func renderOne(from opened, set compare.Settings, k *which, window bool) (m made
 }
 
 func look(t *render.Theatre, s eye.State, o compare.Options) (wide, window *light.Image, err error) {
-	p, err := render.PSF(s)
+	p, err := o.Manner.Spread(s)
 	if err != nil {
 		return nil, nil, err
 	}
-	a, b, err := t.Look(render.View{Eye: s, Gaze: o.Gaze}, p)
+	a, b, err := t.LookThrough(render.View{Eye: s, Gaze: o.Gaze, Manner: o.Manner}, p)
 	return a.Seen, b.Seen, err
 }

@@ -6,6 +6,7 @@ import (
 	"simview/internal/casefile"
 	"simview/internal/cause"
 	"simview/internal/eye"
+	"simview/internal/render"
 	"simview/internal/scene"
 	"simview/internal/unit"
 )
@@ -29,6 +30,7 @@ type Options struct {
 	Eye            unit.Side       // the eye of the complaint
 	Gaze           unit.SightPoint // where both eyes look, patient's axes, degrees from the scene's centre
 	Tone           string          // tone curve, see light.ToneFor, or [ByScene]
+	Manner         render.Manner   // how light is drawn; the zero value is the usual way
 	PupilFromLight bool            // the pupil usual for the light of the scene instead of that of the case
 	AllBut         bool            // add one view for every cause left out
 	Trials         []string        // trials to add, see [cause.FindTrial], each once

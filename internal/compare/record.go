@@ -31,6 +31,10 @@ type Settings struct {
 	GazeYDeg       float64  `json:"gaze_y_deg"`
 	Tone           string   `json:"tone"`
 	PupilFromLight bool     `json:"pupil_from_light,omitempty"`
+	Colour         string   `json:"colour,omitempty"`         // shared, beyond or own; none is shared
+	LCA            string   `json:"lca,omitempty"`            // thibos or atchison-smith; none is thibos
+	Layers         []string `json:"layers,omitempty"`         // ring, needles
+	LensTintFrom   float64  `json:"lens_tint_from,omitempty"` // years; 0 is no tint
 	AllBut         bool     `json:"all_but"`
 	Trials         []string `json:"trials,omitempty"`
 	Extrapolate    bool     `json:"extrapolate"`
@@ -57,6 +61,9 @@ type SceneRecord struct {
 	Title        string       `json:"title"`
 	Tone         string       `json:"tone"`
 	ClippedShare float64      `json:"clipped_share"` // of the reference view
+	Light        string       `json:"light"`         // colour, layers and tint, in words
+	FocusNM      float64      `json:"focus_nm"`      // the wavelength in focus where a refraction says so
+	NeedleSeed   uint64       `json:"needle_seed,omitempty"`
 	Views        []ViewRecord `json:"views"`
 }
 
@@ -86,8 +93,12 @@ type ViewRecord struct {
 // left is an error.
 func (s Settings) Options() (Options, error) {
 	side, err := unit.ParseSide(s.Eye)
+	if err != nil {
+		return Options{}, err
+	}
+	m, err := s.manner()
 	return Options{
 		Eye: side, Gaze: unit.SightPoint{X: unit.Degrees(s.GazeXDeg), Y: unit.Degrees(s.GazeYDeg)},
-		Tone: s.Tone, PupilFromLight: s.PupilFromLight, AllBut: s.AllBut, Trials: s.Trials, Extrapolate: s.Extrapolate,
+		Tone: s.Tone, PupilFromLight: s.PupilFromLight, Manner: m, AllBut: s.AllBut, Trials: s.Trials, Extrapolate: s.Extrapolate,
 	}, err
 }

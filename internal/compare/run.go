@@ -105,17 +105,24 @@ func (r *runner) take(s Shot) (taken, error) {
 	if err != nil {
 		return taken{}, err
 	}
-	p, err := render.PSF(state)
+	p, err := r.opt.Manner.Spread(state)
 	if err != nil {
 		return taken{}, err
 	}
-	wide, window, err := r.theatre.Look(render.View{Eye: state, Gaze: r.opt.Gaze}, p)
+	notes, err := r.opt.Manner.Notes(state)
+	if err != nil {
+		return taken{}, err
+	}
+	for _, n := range notes {
+		state = state.Note(n)
+	}
+	wide, window, err := r.theatre.LookThrough(render.View{Eye: state, Gaze: r.opt.Gaze, Manner: r.opt.Manner}, p)
 	t := taken{state: state, wide: wide.Seen, window: window.Seen}
 	t.view = ViewRecord{
 		ID: s.ID, Name: s.Name, Eye: s.Side.String(), Strengths: s.Set, Trial: s.Trial,
 		PupilMM: state.PupilMM, LightShare: state.Light, Condition: state.Condition, Focus: state.Focus, Notes: state.Notes,
 		Trolands:   r.scene.AdaptCdM2 * math.Pi / 4 * state.PupilMM * state.PupilMM,
-		PSFSamples: p.N, PSFStepDeg: p.StepDeg,
+		PSFSamples: p.G.N, PSFStepDeg: p.G.StepDeg,
 	}
 	if err == nil {
 		t.view.WhatIf, err = s.whatIf(r.viewing)
@@ -130,10 +137,15 @@ func (r *runner) hang(t taken, row *render.Row, rec *SceneRecord) (err error) {
 	}
 	tone := r.hanging.Tone
 	rec.Tone, rec.ClippedShare = tone.Name, tone.ClippedShare(t.wide)
+	rec.Light, rec.FocusNM = r.opt.Manner.Words(), render.FocusNM
+	if r.opt.Manner.Needles {
+		rec.NeedleSeed = render.NeedleSeed
+	}
 	row.Heading = fmt.Sprintf("%s, %s; %s, %.1f %% clipped to white", r.scene.Title, t.state.Condition, tone.Name, 100*rec.ClippedShare)
 	if t.window != nil {
 		row.Heading += fmt.Sprintf("; the framed part is magnified %.3g times", t.wide.StepDeg/t.window.StepDeg)
 	}
+	row.Heading += "; " + rec.Light
 	if r.light != "" {
 		row.Heading += "; " + r.light
 	}

@@ -1,0 +1,46 @@
+package compare
+
+import (
+	"fmt"
+	"slices"
+
+	"simview/internal/render"
+)
+
+// Layers are the names of the layers round lamps.
+var Layers = []string{"ring", "needles"}
+
+// Tint limits, years: those of the formula of the eye's media.
+const minTintAge, maxTintAge = 16, 90
+
+// manner reads the settings of colour and layers; what is not said is the usual.
+func (s Settings) manner() (m render.Manner, err error) {
+	if m.Colour, err = named[render.Colour]("colour", s.Colour, render.Colours[:]); err != nil {
+		return m, err
+	}
+	if m.LCA, err = named[render.LCA]("lca", s.LCA, render.LCAs[:]); err != nil {
+		return m, err
+	}
+	for _, l := range s.Layers {
+		if _, err := named[int]("layers", l, Layers); err != nil {
+			return m, err
+		}
+	}
+	m.Ring, m.Needles = slices.Contains(s.Layers, Layers[0]), slices.Contains(s.Layers, Layers[1])
+	if m.TintFrom = s.LensTintFrom; m.TintFrom != 0 && !(m.TintFrom >= minTintAge && m.TintFrom <= maxTintAge) {
+		return m, fmt.Errorf("lens tint: must be against an age from %d to %d years (got %g)", minTintAge, maxTintAge, m.TintFrom)
+	}
+	return m, nil
+}
+
+// named finds a word among the names of a choice; none is the first.
+func named[T ~int](what, word string, names []string) (T, error) {
+	if word == "" {
+		return 0, nil
+	}
+	k := slices.Index(names, word)
+	if k < 0 {
+		return 0, fmt.Errorf("%s: must be one of %v (got %q)", what, names, word)
+	}
+	return T(k), nil
+}
