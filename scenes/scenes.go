@@ -9,13 +9,13 @@ import (
 	"simview/internal/scene"
 )
 
-//go:embed *.yaml
+//go:embed *.yaml *.png
 var files embed.FS
 
 // ids is the order of showing: charts and targets, near, by day, by night.
 var ids = []string{
 	"letters", "letters-faint", "letters-fading", "targets",
-	"tide-table", "screen-mail",
+	"tide-table", "screen-mail", "kitchen-table",
 	"street-day", "fence",
 	"harbour-night", "points", "lamp-ladder",
 }
@@ -34,7 +34,7 @@ func parse(id string) (*scene.Scene, error) {
 	if err != nil {
 		return nil, fmt.Errorf("scene %q: %w", id, err)
 	}
-	return scene.Parse(id+".yaml", data)
+	return scene.ParseWith(id+".yaml", data, scene.Pictures{Open: files.ReadFile, Sound: true})
 }
 
 // Builtins returns all scenes, letters first. The scenes are shared: do not
