@@ -2,6 +2,7 @@ package fieldmask
 
 import (
 	"math"
+	"slices"
 
 	"simview/internal/fft"
 	"simview/internal/light"
@@ -23,12 +24,15 @@ func newRange(g light.Grid, v []float32) localRange {
 	for q := range lo.v {
 		lo.v[q], hi.v[q] = math.MaxFloat32, -math.MaxFloat32
 	}
-	for y := range g.H {
-		for x, a := range v[y*g.W : (y+1)*g.W] {
-			q := y/n*b.W + x/n
-			lo.v[q], hi.v[q] = min(lo.v[q], a), max(hi.v[q], a)
+	fft.InBlocks(b.H, func(from, to int) {
+		for y := from * n; y < min(to*n, g.H); y++ {
+			for x, row := 0, v[y*g.W:(y+1)*g.W]; x < b.W; x++ {
+				part := row[x*n : min((x+1)*n, g.W)]
+				q := y/n*b.W + x
+				lo.v[q], hi.v[q] = min(lo.v[q], slices.Min(part)), max(hi.v[q], slices.Max(part))
+			}
 		}
-	}
+	})
 	r := max(1, int(rangeDeg/b.StepDeg))
 	return localRange{extend(lo, r, func(a, b float32) float32 { return min(a, b) }), extend(hi, r, func(a, b float32) float32 { return max(a, b) })}
 }
@@ -37,23 +41,50 @@ func newRange(g light.Grid, v []float32) localRange {
 func extend(m mapOf, r int, pick func(a, b float32) float32) mapOf {
 	tmp := mapOf{m.Grid, make([]float32, len(m.v))}
 	out := mapOf{m.Grid, make([]float32, len(m.v))}
-	for q := range m.v {
-		i, row := q%m.W, q/m.W*m.W
-		e := m.v[q]
-		for k := max(i-r, 0); k <= min(i+r, m.W-1); k++ {
-			e = pick(e, m.v[row+k])
-		}
-		tmp.v[q] = e
+	line, res := make([]float32, max(m.W, m.H)), make([]float32, max(m.W, m.H))
+	for j := range m.H {
+		runExtreme(tmp.v[j*m.W:(j+1)*m.W], m.v[j*m.W:(j+1)*m.W], r, pick)
 	}
-	for q := range m.v {
-		i, j := q%m.W, q/m.W
-		e := tmp.v[q]
-		for k := max(j-r, 0); k <= min(j+r, m.H-1); k++ {
-			e = pick(e, tmp.v[k*m.W+i])
+	for i := range m.W {
+		for j := range m.H {
+			line[j] = tmp.v[j*m.W+i]
 		}
-		out.v[q] = e
+		runExtreme(res[:m.H], line[:m.H], r, pick)
+		for j := range m.H {
+			out.v[j*m.W+i] = res[j]
+		}
 	}
 	return out
+}
+
+// runExtreme takes the extreme over 2 r + 1 samples about each of a line, in time
+// that does not grow with r (van Herk 1992): from the extremes of blocks of
+// 2 r + 1, run from the left and from the right.
+func runExtreme(dst, src []float32, r int, pick func(a, b float32) float32) {
+	n, k := len(src), 2*r+1
+	left, right := make([]float32, n), make([]float32, n)
+	for i, v := range src {
+		left[i] = v
+		if i%k != 0 {
+			left[i] = pick(v, left[i-1])
+		}
+	}
+	for i := n - 1; i >= 0; i-- {
+		right[i] = src[i]
+		if i < n-1 && (i+1)%k != 0 {
+			right[i] = pick(src[i], right[i+1])
+		}
+	}
+	for i := range src {
+		from, to := max(i-r, 0), min(i+r, n-1)
+		dst[i] = pick(right[from], left[to])
+		if from/k == to/k { // cut at an end: one block, not run from its border
+			dst[i] = src[from]
+			for _, v := range src[from : to+1] {
+				dst[i] = pick(dst[i], v)
+			}
+		}
+	}
 }
 
 // apply turns the change of r back into light. The bands below the window's own
@@ -114,16 +145,17 @@ func (st *stage) applyPlane(dst, src, d []float32, lim limits, low *Low, c int) 
 	g := st.soft.Grid
 	taken = make([]float32, g.Len())
 	fft.InBlocks(g.H, func(from, to int) {
-		lent := make([]float32, g.W)
+		lent, row := make([]float32, g.W), lim.rows(g.W)
 		for j := from; j < to; j++ {
 			if low != nil {
 				_, y := g.Centre(0, j)
 				low.change[c].row(lent, g.LeftDeg, g.StepDeg, y)
 			}
+			row.read(j)
 			for i := range g.W {
 				q := j*g.W + i
 				free := back(src[q], d[j*st.frame.w+i]+lent[i], float32(st.opt.C)*st.in.Adapt[q])
-				dst[q] = lim.apply(free, i, j)
+				dst[q] = row.apply(free, i)
 				// a value that no light can have says nothing of what was taken
 				taken[q] = min(max(free, -src[q]), 2*src[q]+dst[q]) - dst[q]
 			}
@@ -168,12 +200,16 @@ func (st *stage) keepMean(dst, src, taken []float32, lim limits) mapOf {
 
 // giveLent gives a magnified window what its wide picture was given.
 func (st *stage) giveLent(dst []float32, given mapOf, lim limits) {
-	xs, ys := given.cells(st.soft.Grid)
+	g := st.soft.Grid
+	xs, ys := given.cells(g)
+	e, row := make([]float32, g.W), lim.rows(g.W)
 	for j, y := range ys {
-		for i, x := range xs {
-			if e := given.at(x, y); e != 0 {
-				q := j*st.soft.W + i
-				dst[q] = lim.apply(dst[q]+e, i, j)
+		given.line(e, xs, y)
+		row.read(j)
+		for i := range e {
+			if e[i] != 0 {
+				q := j*g.W + i
+				dst[q] = row.apply(dst[q]+e[i], i)
 			}
 		}
 	}
@@ -186,21 +222,34 @@ func (st *stage) give(dst, rest []float32, m mapOf, lim limits) {
 	xs, ys := st.loss.cells(g)
 	mx, my := m.cells(g)
 	fft.InBlocks(g.H, func(from, to int) {
-		for q := from * g.W; q < to*g.W; q++ {
-			i, j := q%g.W, q/g.W
-			e, was := m.at(mx[i], my[j]), dst[q]
-			share := float32(1)
-			if !st.opt.NormalPeriphery {
-				share = min(st.loss.at(xs[i], ys[j])/fullGiveDB, 1)
-			}
-			if e*share != 0 {
-				dst[q] = lim.apply(was+e*share, i, j)
-			}
-			if rest != nil {
-				rest[q] = e - (dst[q] - was)
+		e, share, row := make([]float32, g.W), make([]float32, g.W), lim.rows(g.W)
+		for j := from; j < to; j++ {
+			m.line(e, mx, my[j])
+			st.giveShare(share, xs, ys[j])
+			row.read(j)
+			for i := range e {
+				q := j*g.W + i
+				was := dst[q]
+				if e[i]*share[i] != 0 {
+					dst[q] = row.apply(was+e[i]*share[i], i)
+				}
+				if rest != nil {
+					rest[q] = e[i] - (dst[q] - was)
+				}
 			}
 		}
 	})
+}
+
+// giveShare is, along a row, the part of light given back that a place takes.
+func (st *stage) giveShare(share []float32, xs []cell, y cell) {
+	st.loss.line(share, xs, y)
+	for i, db := range share {
+		share[i] = min(db/fullGiveDB, 1)
+		if st.opt.NormalPeriphery {
+			share[i] = 1
+		}
+	}
 }
 
 // fullGiveDB is the loss from which a place takes its whole part of light given
@@ -226,20 +275,34 @@ func (r localRange) over(g light.Grid) rangeCells {
 	return rangeCells{r, xs, ys}
 }
 
-// at returns the range at pixel (i, j).
-func (r rangeCells) at(i, j int) (lo, hi float32) {
-	return r.lo.at(r.xs[i], r.ys[j]), r.hi.at(r.xs[i], r.ys[j])
+// rowLimits are the limits along one row.
+type rowLimits struct {
+	limits
+	lo, hi, a, b []float32
 }
 
-// apply limits a value at pixel (i, j).
-func (l limits) apply(v float32, i, j int) float32 {
-	lo, hi := l.near.at(i, j)
-	if l.wide != nil {
-		a, b := l.wide.at(i, j)
-		lo, hi = min(lo, a), max(hi, b)
-	}
-	return min(max(v, lo), hi)
+// rows prepares room for a row of n pixels.
+func (l limits) rows(n int) *rowLimits {
+	v := make([]float32, 4*n)
+	return &rowLimits{l, v[:n], v[n : 2*n], v[2*n : 3*n], v[3*n:]}
 }
+
+// read reads the limits of row j.
+func (r *rowLimits) read(j int) {
+	r.near.lo.line(r.lo, r.near.xs, r.near.ys[j])
+	r.near.hi.line(r.hi, r.near.xs, r.near.ys[j])
+	if r.wide == nil {
+		return
+	}
+	r.wide.lo.line(r.a, r.wide.xs, r.wide.ys[j])
+	r.wide.hi.line(r.b, r.wide.xs, r.wide.ys[j])
+	for i := range r.lo {
+		r.lo[i], r.hi[i] = min(r.lo[i], r.a[i]), max(r.hi[i], r.b[i])
+	}
+}
+
+// apply limits a value at pixel i of the row.
+func (r *rowLimits) apply(v float32, i int) float32 { return min(max(v, r.lo[i]), r.hi[i]) }
 
 // back returns L' of one sample; where no light gives so strong a response, the
 // greatest number.

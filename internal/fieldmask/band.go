@@ -121,16 +121,17 @@ func (fr frame) pick(spec []complex64, to frame, b band, filter func(float64) fl
 	out := make([]complex64, to.h*toHalf)
 	scale := float32(float64(to.w*to.h) / float64(fr.w*fr.h))
 	du, dv := 1/(float64(fr.w)*fr.stepDeg), 1/(float64(fr.h)*fr.stepDeg)
-	for j := range to.h {
-		l := signed(j, to.h)
-		src := spec[(l+fr.h)%fr.h*half:]
-		for k := range toHalf {
-			if g := scale * t(math.Hypot(float64(k)*du, float64(l)*dv)); g != 0 {
-				c := src[k]
-				out[j*toHalf+k] = complex(g*real(c), g*imag(c))
+	fft.InBlocks(to.h, func(first, end int) {
+		for j := first; j < end; j++ {
+			l := signed(j, to.h)
+			src, row := spec[(l+fr.h)%fr.h*half:][:toHalf], out[j*toHalf:]
+			for k, c := range src {
+				if g := scale * t(radius(float64(k)*du, float64(l)*dv)); g != 0 {
+					row[k] = complex(g*real(c), g*imag(c))
+				}
 			}
 		}
-	}
+	})
 	return to.plan.Inverse(nil, out)
 }
 
@@ -152,19 +153,23 @@ func (fr frame) put(dst []complex64, plane []float32, from frame, b band) {
 	scale := float32(float64(fr.w*fr.h) / float64(from.w*from.h))
 	t := table(func(f float64) float64 { return b.taper(2 * f) }, b.f0)
 	du, dv := 1/(float64(fr.w)*fr.stepDeg), 1/(float64(fr.h)*fr.stepDeg)
-	for j := range from.h {
-		l := signed(j, from.h)
-		if 2*l == -from.h {
-			continue
+	fft.InBlocks(from.h, func(first, end int) {
+		for j := first; j < end; j++ {
+			l := signed(j, from.h)
+			if 2*l == -from.h {
+				continue
+			}
+			row := dst[(l+fr.h)%fr.h*half:]
+			for k, c := range spec[j*fromHalf:][:fromHalf-1] {
+				g := scale * t(radius(float64(k)*du, float64(l)*dv)/2)
+				row[k] += complex(g*real(c), g*imag(c))
+			}
 		}
-		row := dst[(l+fr.h)%fr.h*half:]
-		for k := range fromHalf - 1 {
-			c := spec[j*fromHalf+k]
-			g := scale * t(math.Hypot(float64(k)*du, float64(l)*dv)/2)
-			row[k] += complex(g*real(c), g*imag(c))
-		}
-	}
+	})
 }
+
+// radius is the length of (u, v); frequencies need no care for overflow.
+func radius(u, v float64) float64 { return math.Sqrt(u*u + v*v) }
 
 // signed returns the frequency index of row j of n, from -n/2 to n/2-1.
 func signed(j, n int) int {

@@ -18,3 +18,14 @@ func BenchmarkDraw(b *testing.B) {
 		}
 	}
 }
+
+// BenchmarkSee takes a wide picture of a street with its lower half damaged.
+func BenchmarkSee(b *testing.B) {
+	m := street(1.0 / 60)
+	in := lit(m)
+	loss := func(_, y float64) float64 { return 20 * smoothStep((1-y)/2) }
+	b.ReportAllocs()
+	for b.Loop() {
+		See(in, loss, Options{})
+	}
+}
