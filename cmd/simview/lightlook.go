@@ -210,7 +210,7 @@ func throughProfile(p *psf.PSF, deg []float64) []float64 {
 	out := make([]float64, len(deg))
 	for i, a := range deg {
 		if a >= edge {
-			out[i] = p.Tail(a)
+			out[i] = p.Tail(a) * render.TailShare(a, float64(p.N)*p.StepDeg/2)
 			continue
 		}
 		k := min(int(a/p.StepDeg), len(theta)-2)

@@ -157,7 +157,7 @@ func (d drop) tailRow(j, left, right int, _ *strip) {
 	for i := left; i < right; i++ {
 		x, y := d.dst.Centre(i, j)
 		theta := math.Hypot(x-d.x, y-d.y)
-		if t := d.blend(theta); t > 0 {
+		if t := d.blend(theta) * TailShare(theta, d.support); t > 0 {
 			d.put(j*d.dst.W+i, t*d.p.Tail(theta))
 		}
 	}
@@ -170,6 +170,26 @@ func (d drop) put(k int, density float64) {
 	d.dst.B[k] += float32(d.lux[2] * density)
 }
 
+// tailEndDeg is where the tail of a PSF ends. What the rim of a usual pupil diffracts
+// is in the CIE function that built the veil, which holds whole eyes: its 10/θ³ falls
+// off as the tail does. From there on the veil alone is that function.
+const tailEndDeg = 2
+
+// TailShare is how much of a PSF's analytic tail is drawn at theta, both in degrees:
+// all of it on the support, which ends at supportDeg, then less and less,
+//
+//	1 - t² (3 - 2 t),  t = log(θ/support) / log(end/support)
+//
+// and none from the end on, where the veil stands for the whole eye: 2 degrees, or
+// one and a half times a support that is wider, as of an eye far out of focus.
+func TailShare(thetaDeg, supportDeg float64) float64 {
+	t := math.Log(thetaDeg/supportDeg) / math.Log(tailEnd(supportDeg)/supportDeg)
+	t = min(1, max(0, t))
+	return 1 - t*t*(3-2*t)
+}
+
+func tailEnd(supportDeg float64) float64 { return max(tailEndDeg, 1.5*supportDeg) }
+
 // blend rises smoothly from 0 at 0.8 of the support to 1 at its edge.
 func (g *glow) blend(theta float64) float64 {
 	const inner = 0.8
@@ -178,11 +198,11 @@ func (g *glow) blend(theta float64) float64 {
 	return t * t * (3 - 2*t)
 }
 
-// tailReach is how far the tail stays above the floor, at most 20 degrees.
+// tailReach is how far the tail stays above the floor.
 func (d drop) tailReach(floorCdM2 float64) float64 {
 	at := max(d.lux[0], d.lux[1], d.lux[2]) * d.p.Tail(d.support)
 	if at <= floorCdM2 {
 		return d.support
 	}
-	return min(20, d.support*math.Cbrt(at/floorCdM2))
+	return min(tailEnd(d.support), d.support*math.Cbrt(at/floorCdM2))
 }
