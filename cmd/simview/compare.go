@@ -123,6 +123,7 @@ func (j job) run(c *cobra.Command, dir string) error {
 	if err != nil {
 		return err
 	}
+	sayUrgent(c.OutOrStdout(), opt)
 	if err := knownTrials(j.set.Trials); err != nil {
 		return err
 	}

@@ -8,6 +8,7 @@ import (
 
 	"simview/internal/csf"
 	"simview/internal/light"
+	"simview/internal/render"
 )
 
 // viewerPupilMM is the pupil of a viewer before a bright screen.
@@ -15,8 +16,9 @@ const viewerPupilMM = 3
 
 // made is a rendered view before it is written.
 type made struct {
-	light *light.Image
-	tone  light.Tone
+	light   *light.Image
+	tone    light.Tone
+	outline *render.View // whose affected region is outlined; nil: none
 }
 
 // develop says how a view is written.
@@ -26,8 +28,10 @@ type develop struct {
 }
 
 // check refuses choices that do not go together; path ends in .png or .tif.
-func (d develop) check(path string, gainGiven bool) error {
+func (d develop) check(path string, gainGiven, outline bool) error {
 	switch {
+	case outline && (d.linear || strings.HasSuffix(path, ".tif")):
+		return usagef("--outline: is for a picture to be looked at, not for linear light; leave it or the other out")
 	case d.linear && strings.HasSuffix(path, ".tif"):
 		return usagef("--linear: a .tif is linear light by itself; leave it out")
 	case !gainGiven:
@@ -60,7 +64,16 @@ func (d develop) image(m made) image.Image {
 	if d.linear {
 		return light.EncodeLinear16(m.light, m.tone.WhiteCdM2)
 	}
-	return m.tone.Encode(m.light)
+	pic := m.tone.Encode(m.light)
+	m.drawOutline(pic)
+	return pic
+}
+
+// drawOutline draws the layer, if it was asked for.
+func (m made) drawOutline(pic *image.NRGBA) {
+	if m.outline != nil {
+		m.outline.DrawOutline(pic, m.light.Grid)
+	}
 }
 
 // forViewer sharpens what the display shows, so that it stays within its range.
@@ -73,5 +86,7 @@ func forViewer(m made, gain float64) (image.Image, float64, error) {
 	if err != nil {
 		return nil, 0, err
 	}
-	return light.Tone{Name: "display", WhiteCdM2: 1}.Encode(sharp), limited, nil
+	pic := light.Tone{Name: "display", WhiteCdM2: 1}.Encode(sharp)
+	m.drawOutline(pic)
+	return pic, limited, nil
 }

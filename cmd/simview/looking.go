@@ -21,6 +21,7 @@ type looking struct {
 	colour, lca    string
 	layers         []string
 	tintFrom       float64
+	nerve          nerve
 	photo          compare.Photo
 	extrapolate    bool
 }
@@ -57,6 +58,7 @@ func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	f.Float64Var(&l.photo.WhiteCdM2, "photo-white-cdm2", 0, "luminance of the photograph's white in `cd/m²`, 0.01 to 100000; without it glare is off")
 	f.Float64Var(&l.photo.DistanceM, "photo-distance-m", 100, "distance of what is photographed, in `metres`, 0.1 to 100000")
 	f.BoolVar(&l.extrapolate, "extrapolate", false, "let a pupil be wider than the measured wavefront (the panel says so)")
+	l.nerve.flags(c)
 	complete(c, "scene", sceneWords)
 	complete(c, "eye", fixedWords("right", "left"))
 	complete(c, "tone", fixedWords(tones...))
@@ -83,6 +85,9 @@ func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, erro
 		return s, usagef("--gaze-deg: must be two angles from -60 to 60, as in --gaze-deg 4,-5 (got %v)", l.gaze)
 	}
 	if err := l.manner(&s); err != nil {
+		return s, err
+	}
+	if err := l.nerve.settings(&s); err != nil {
 		return s, err
 	}
 	s.PupilFromLight = l.pupilFromLight

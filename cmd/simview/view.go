@@ -147,7 +147,7 @@ case.`,
   simview render --scene harbour-night -o night.tif`,
 		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
-			if err := d.check(l.out, c.Flags().Changed("viewer-gain")); err != nil {
+			if err := d.check(l.out, c.Flags().Changed("viewer-gain"), l.nerve.outline); err != nil {
 				return err
 			}
 			from, set, err := l.prepare(c, args, ".png", ".tif")
@@ -155,6 +155,11 @@ case.`,
 				return err
 			}
 			k.eye, k.extrapolate = l.eye, l.extrapolate
+			opt, err := set.Options()
+			if err != nil {
+				return err
+			}
+			sayUrgent(c.OutOrStdout(), opt)
 			m, err := renderOne(from, set, &k, window)
 			if err != nil {
 				return err
@@ -165,6 +170,7 @@ case.`,
 			if err := d.write(c.OutOrStdout(), l.out, m); err != nil {
 				return err
 			}
+			sayNerve(c.OutOrStdout(), opt)
 			sayWhatIf(c.OutOrStdout(), k.trial)
 			return nil
 		},
@@ -255,7 +261,11 @@ func renderOne(from opened, set compare.Settings, k *which, window bool) (m made
 	if err != nil {
 		return m, err
 	}
-	return made{wide, tone}, nil
+	m = made{light: wide, tone: tone}
+	if opt.Manner.Nerve.Outline {
+		m.outline = &render.View{Eye: state, Gaze: opt.Gaze}
+	}
+	return m, nil
 }
 
 func look(t *render.Theatre, s eye.State, o compare.Options) (wide, window *light.Image, err error) {

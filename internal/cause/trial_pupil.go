@@ -63,6 +63,7 @@ func pinhole(t *tryout, o map[string]float64) error {
 	}
 	share := d / t.s.PupilMM * (d / t.s.PupilMM)
 	t.gain *= share
+	t.keepTrolands(1)
 	t.s.Light, t.s.PupilMM = t.s.Light*share, d
 	sin, cos := math.Sincos(o["direction_deg"] * math.Pi / 180)
 	t.s.PupilAt = unit.PupilPoint{X: unit.MM(off * cos), Y: unit.MM(off * sin)}
@@ -84,6 +85,7 @@ func pinhole(t *tryout, o map[string]float64) error {
 func (t *tryout) widen(d, times float64) {
 	share := times * (d / t.s.PupilMM) * (d / t.s.PupilMM)
 	t.gain *= share
+	t.keepTrolands(max(1, share))
 	t.s.Light *= min(1, share)
 	t.s.PupilMM = d
 	t.s.Condition += fmt.Sprintf(", made %.1f mm", d)
@@ -92,6 +94,15 @@ func (t *tryout) widen(d, times float64) {
 	} else {
 		t.s = t.s.Note(fmt.Sprintf("%.0f %% of the light reaches the retina", 100*share))
 	}
+}
+
+// keepTrolands remembers, before the pupil changes, what the drawn light stands
+// for on the retina; more is the light that is not drawn.
+func (t *tryout) keepTrolands(more float64) {
+	if t.s.TdPerCdM2 == 0 {
+		t.s.TdPerCdM2 = math.Pi / 4 * t.s.PupilMM * t.s.PupilMM
+	}
+	t.s.TdPerCdM2 *= more
 }
 
 // limited is a pupil held to what was measured, unless asked to go on.

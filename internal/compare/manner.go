@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"slices"
 
+	"simview/internal/csf"
+	"simview/internal/fieldmask"
 	"simview/internal/render"
 )
 
@@ -30,7 +32,23 @@ func (s Settings) manner() (m render.Manner, err error) {
 	if m.TintFrom = s.LensTintFrom; m.TintFrom != 0 && !(m.TintFrom >= minTintAge && m.TintFrom <= maxTintAge) {
 		return m, fmt.Errorf("lens tint: must be against an age from %d to %d years (got %g)", minTintAge, maxTintAge, m.TintFrom)
 	}
-	return m, nil
+	m.Nerve, err = s.nerve()
+	return m, err
+}
+
+// nerve reads the settings of how field loss is drawn; what is not said is the
+// usual.
+func (s Settings) nerve() (n render.Nerve, err error) {
+	n.NormalPeriphery, n.Outline = s.NormalPeriphery, s.Outline
+	if s.CSF != "" {
+		if n.Model, err = csf.Named(s.CSF); err != nil {
+			return n, err
+		}
+	}
+	if s.Appearance != "" {
+		n.Appearance, err = fieldmask.ParseAppearance(s.Appearance)
+	}
+	return n, err
 }
 
 // named finds a word among the names of a choice; none is the first.

@@ -26,19 +26,23 @@ type Record struct {
 
 // Settings are the options as a record keeps them.
 type Settings struct {
-	Eye            string   `json:"eye"`
-	GazeXDeg       float64  `json:"gaze_x_deg"`
-	GazeYDeg       float64  `json:"gaze_y_deg"`
-	Tone           string   `json:"tone"`
-	PupilFromLight bool     `json:"pupil_from_light,omitempty"`
-	Colour         string   `json:"colour,omitempty"`         // shared, beyond or own; none is shared
-	LCA            string   `json:"lca,omitempty"`            // thibos or atchison-smith; none is thibos
-	Layers         []string `json:"layers,omitempty"`         // ring, needles
-	LensTintFrom   float64  `json:"lens_tint_from,omitempty"` // years; 0 is no tint
-	AllBut         bool     `json:"all_but"`
-	Trials         []string `json:"trials,omitempty"`
-	Extrapolate    bool     `json:"extrapolate"`
-	Scenes         []string `json:"scenes"`
+	Eye             string   `json:"eye"`
+	GazeXDeg        float64  `json:"gaze_x_deg"`
+	GazeYDeg        float64  `json:"gaze_y_deg"`
+	Tone            string   `json:"tone"`
+	PupilFromLight  bool     `json:"pupil_from_light,omitempty"`
+	Colour          string   `json:"colour,omitempty"`         // shared, beyond or own; none is shared
+	LCA             string   `json:"lca,omitempty"`            // thibos or atchison-smith; none is thibos
+	Layers          []string `json:"layers,omitempty"`         // ring, needles
+	LensTintFrom    float64  `json:"lens_tint_from,omitempty"` // years; 0 is no tint
+	CSF             string   `json:"csf,omitempty"`            // key of the contrast sensitivity model; none is the usual
+	NormalPeriphery bool     `json:"normal_periphery,omitempty"`
+	Appearance      string   `json:"appearance,omitempty"` // how field loss is drawn; none is faded
+	Outline         bool     `json:"outline,omitempty"`
+	AllBut          bool     `json:"all_but"`
+	Trials          []string `json:"trials,omitempty"`
+	Extrapolate     bool     `json:"extrapolate"`
+	Scenes          []string `json:"scenes"`
 	// SceneFiles is the text of the scenes that are not built in, by the name that
 	// stands in Scenes.
 	SceneFiles map[string]string `json:"scene_files,omitempty"`

@@ -30,7 +30,7 @@ func Run(ctx context.Context, c *casefile.Case, scenes []*scene.Scene, o Options
 	if err != nil {
 		return render.Sheet{}, nil, err
 	}
-	sheet := render.Sheet{Title: heading(c, o), Sub: subtitle(c), Checks: checks(c), Foot: foot(shots)}
+	sheet := render.Sheet{Title: heading(c, o), Sub: subtitle(c), Urgent: Urgent(o), Checks: checks(c), Foot: foot(shots, o)}
 	var records []SceneRecord
 	for k, s := range scenes {
 		r := runner{ctx: ctx, save: save, shots: shots, opt: o, scene: s}
@@ -116,7 +116,7 @@ func (r *runner) take(s Shot) (taken, error) {
 	for _, n := range notes {
 		state = state.Note(n)
 	}
-	wide, window, err := r.theatre.LookThrough(render.View{Eye: state, Gaze: r.opt.Gaze, Manner: r.opt.Manner}, p)
+	wide, window, err := r.theatre.LookThrough(r.viewOf(state), p)
 	t := taken{state: state, wide: wide.Seen, window: window.Seen}
 	t.view = ViewRecord{
 		ID: s.ID, Name: s.Name, Eye: s.Side.String(), Strengths: s.Set, Trial: s.Trial,
@@ -128,6 +128,10 @@ func (r *runner) take(s Shot) (taken, error) {
 		t.view.WhatIf, err = s.whatIf(r.viewing)
 	}
 	return t, err
+}
+
+func (r *runner) viewOf(s eye.State) render.View {
+	return render.View{Eye: s, Gaze: r.opt.Gaze, Manner: r.opt.Manner}
 }
 
 // hang chooses how the scene is shown, from the reference view.
@@ -186,7 +190,9 @@ func (r *runner) show(s Shot, t taken) (render.Panel, ViewRecord, error) {
 		p.Hidden = !r.visible(shown, t)
 		v.NotVisible = p.Hidden
 	}
-	p.Pic = r.hanging.Compose(t.wide, t.window)
+	outline := r.outline(t.state)
+	p.Pic = r.hanging.ComposeWith(t.wide, t.window, outline)
+	outline(shown.wide, t.wide.Grid)
 	v.Wide = r.scene.ID + "-" + s.ID + ".png"
 	if err := r.save(v.Wide, shown.wide); err != nil {
 		return p, v, err
@@ -196,7 +202,16 @@ func (r *runner) show(s Shot, t taken) (render.Panel, ViewRecord, error) {
 	}
 	v.Window = r.scene.ID + "-" + s.ID + "-window.png"
 	v.Magnification = t.wide.StepDeg / t.window.StepDeg
+	outline(shown.window, t.window.Grid)
 	return p, v, r.save(v.Window, shown.window)
+}
+
+// outline draws the layer round the affected region, if it was asked for.
+func (r *runner) outline(s eye.State) func(pic *image.NRGBA, g light.Grid) {
+	if !r.opt.Manner.Nerve.Outline {
+		return func(*image.NRGBA, light.Grid) {}
+	}
+	return r.viewOf(s).DrawOutline
 }
 
 // encoded is a view on the display.

@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"simview/internal/casefile"
+	"simview/internal/cause"
+	"simview/internal/fieldmask"
 	"simview/internal/render"
 )
 
@@ -14,6 +16,15 @@ var Notice = []string{
 	"Illustrations for discussion, computed from measurements and from typical and assumed values; not a diagnosis. They do not rank treatments and say nothing about fitness to drive. Licensed clinicians and local rules decide.",
 	"Needs care the same day: sudden loss of sight, flashes, a curtain or shadow, eye pain, new double vision. Do not wait for a picture to explain these.",
 	"One point-spread function stands for the whole scene; field loss is drawn for one place of fixation, and its owner sees no border round it. Not choosing a field-loss picture does not speak against field loss.",
+}
+
+// Urgent is what must be read before any picture: the signs that need care the
+// same day, where a loss is drawn dark, which may remind someone of one; else "".
+func Urgent(o Options) string {
+	if o.Manner.Nerve.Appearance != fieldmask.Dark {
+		return ""
+	}
+	return Notice[1]
 }
 
 func heading(c *casefile.Case, o Options) string {
@@ -32,8 +43,11 @@ func subtitle(c *casefile.Case) string {
 }
 
 // foot is what stands below the pictures.
-func foot(shots []Shot) []string {
+func foot(shots []Shot, o Options) []string {
 	f := []string{assumed(shots)}
+	if o.Manner.Nerve.NormalPeriphery || slices.ContainsFunc(shots, func(s Shot) bool { return s.Set[cause.Field] > 0 }) {
+		f = append(f, o.Manner.Nerve.Words())
+	}
 	if on := RestsOn(shots); len(on) > 0 {
 		f = append(f, "Trials rest on this. "+strings.Join(on, ". ")+".")
 	}

@@ -50,6 +50,7 @@ type State struct {
 	PupilMM   float64         // clear diameter of the entrance pupil
 	PupilAt   unit.PupilPoint // where a pinhole stands; zero is the pupil's centre
 	Light     float64         // share of its usual light that reaches the retina: below 1 behind a pinhole
+	TdPerCdM2 float64         // trolands that a cd/m² of the retinal image stands for, mm²; 0: the area of PupilMM
 	Parts     []Part
 	Past      *Past // light that passes beside a displaced lens; nil: none can
 	Colours   Colours

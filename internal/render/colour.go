@@ -57,6 +57,7 @@ type Manner struct {
 	Ring     bool    // layer: the ring round lamps of a natural lens
 	Needles  bool    // layer: the needles round lamps of a natural lens
 	TintFrom float64 // years: a natural lens takes what it takes more than one of that age; 0 leaves that out
+	Nerve    Nerve   // how field loss is drawn
 }
 
 // Optics returns the options of the spread in this manner.

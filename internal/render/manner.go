@@ -60,9 +60,12 @@ func (m Manner) Notes(s eye.State) (notes []string, err error) {
 	}
 	if m.TintFrom > 0 {
 		note, err := m.tintNote(s)
-		return append(notes, note), err
+		if err != nil {
+			return nil, err
+		}
+		notes = append(notes, note)
 	}
-	return notes, nil
+	return append(notes, m.Nerve.notes(s)...), nil
 }
 
 // The lines between which a fringe is told, nm: those of Rynders et al. 1995.

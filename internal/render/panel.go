@@ -77,12 +77,22 @@ func (c corner) place(pic, inset image.Point) image.Rectangle {
 // by two thin lines to the place it magnifies. Of a window that would cover
 // more than two thirds of the picture either way, only the middle is shown.
 func (h Hanging) Compose(wide, window *light.Image) *image.NRGBA {
-	pic := h.Tone.Encode(shrunk(wide))
+	return h.ComposeWith(wide, window, func(*image.NRGBA, light.Grid) {})
+}
+
+// ComposeWith is Compose with a layer that is drawn on the wide picture and on
+// the inset after the tone curve.
+func (h Hanging) ComposeWith(wide, window *light.Image, layer func(pic *image.NRGBA, g light.Grid)) *image.NRGBA {
+	small := shrunk(wide)
+	pic := h.Tone.Encode(small)
+	layer(pic, small.Grid)
 	if window == nil {
 		return pic
 	}
 	window = fitting(wide.Grid, window)
-	inset := h.Tone.Encode(shrunk(window))
+	part := shrunk(window)
+	inset := h.Tone.Encode(part)
+	layer(inset, part.Grid)
 	at := h.corner.place(pic.Rect.Size(), inset.Rect.Size())
 	from := source(wide.Grid, window.Grid)
 	joinCorners(pic, from, at, h.corner)

@@ -16,6 +16,7 @@ type Row struct {
 type Sheet struct {
 	Title  string
 	Sub    string   // whose eye, invented or not
+	Urgent string   // what must be read first; "" where nothing must
 	Rows   []Row    // one a scene
 	Checks []Check  // before believing any picture
 	Foot   []string // assumptions, limits, urgent signs: a paragraph each
@@ -74,7 +75,12 @@ func (s Sheet) panelSize() image.Point {
 }
 
 func (s Sheet) title(width int) block {
-	return append(paragraph(titleStyle, ink, s.Title, width), paragraph(textStyle, soft, s.Sub, width)...)
+	var b block
+	if s.Urgent != "" {
+		b = append(paragraph(headStyle, loud, s.Urgent, width), space(16))
+	}
+	b = append(b, paragraph(titleStyle, ink, s.Title, width)...)
+	return append(b, paragraph(textStyle, soft, s.Sub, width)...)
 }
 
 // end is what stands below the pictures.

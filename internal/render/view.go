@@ -82,8 +82,7 @@ func (t *Theatre) Look(v View, p *psf.PSF) (wide, window Picture, err error) {
 // window, which takes its coarse bands and the light beside a displaced lens from
 // the wide one.
 func (t *Theatre) LookThrough(v View, p Spread) (wide, window Picture, err error) {
-	loss := v.Eye.Loss()
-	opt := fieldmask.Options{Gaze: v.Gaze}
+	loss, opt := v.loss(), v.options()
 	lamps := newLights(p)
 	second, err := t.Wide.beside(p.G.Beside)
 	if err != nil {
@@ -134,7 +133,7 @@ func (st *Stage) retina(v View, lamps lights, second *layer) (fieldmask.Light, e
 	}
 	second.mix(core)
 	img, keep := st.scattered(core, s.Glare)
-	in := fieldmask.Light{Adapt: fieldmask.Adaptation(img)}
+	in := fieldmask.Light{Adapt: fieldmask.Adaptation(img), Pupil: tdPerCdM2(s)}
 	lamps.add(img, st.Scene.Lamps, keep*second.through()*m.core(s), st.Scene.AdaptCdM2*lampFloor)
 	second.addLamps(img, keep)
 	if !st.Scene.GlareOff {
