@@ -16,8 +16,8 @@ var files embed.FS
 var ids = []string{
 	"letters", "letters-faint", "letters-fading", "targets",
 	"tide-table", "screen-mail", "kitchen-table",
-	"street-day", "fence",
-	"harbour-night", "points", "lamp-ladder",
+	"street-day", "fence", "stairs",
+	"harbour-night", "road-50", "road-100", "points", "lamp-ladder",
 }
 
 // read holds the scenes, each read when it is first asked for.

@@ -165,8 +165,8 @@ func car(at v3, c rgb) body {
 		switch {
 		case q.Y > 0.98 && q.Y < 1.32 || q.Y < 0.28:
 			s.Albedo = hue(0.012, 0.012, 0.014) // glass, tyres and what is between them
-		case q.Z < -2 && side > 0.56 && q.Y > 0.68 && q.Y < 0.88:
-			s.Albedo = hue(0.22, 0.015, 0.01) // reflectors
+		case q.Z < -2 && side > 0.56 && q.Y > 0.68 && q.Y < 0.88 && at.X > midLine:
+			s.Albedo = hue(0.22, 0.015, 0.01) // reflectors, on a car that shows its rear
 		case math.Abs(q.Z) > 2 && side < 0.26 && q.Y > 0.5 && q.Y < 0.62:
 			s.Albedo = hue(0.6, 0.6, 0.58) // plate
 		case q.Y < 0.42:

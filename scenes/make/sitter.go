@@ -32,7 +32,7 @@ func sitting() *studio.World {
 		across(-2.5, -2.2, 0, 2.2, 2.6, wall),
 		level(2.6, -2.2, -2.5, 2.2, 3.4, matt(grey(0.78))),
 		level(0, -2.2, -2.5, 2.2, 3.4, wooden(hue(0.3, 0.2, 0.12), v(0, 0, 1), 0.05, 0.3, 2)),
-		across(3.6, -2.2, 0, 2.2, 2.6, outdoors()),
+		across(3.41, windowLeft-0.05, sill-0.05, windowRight+0.05, lintel+0.05, outdoors()),
 		// a second window, on the left behind the eye
 		along(-2.19, 1.0, -1.9, 2.1, 0.5, shining(hue(0.95, 1, 1.1).Mul(420))),
 	}
@@ -129,6 +129,7 @@ func face(p v3) float64 {
 	q := v(math.Abs(p.X), p.Y, p.Z)
 	d := studio.Ellipsoid(p.Sub(v(0, 0.032, 0.012)), v(0.073, 0.092, 0.092))
 	d = studio.Join(d, studio.Ellipsoid(p.Sub(v(0, -0.026, -0.022)), v(0.061, 0.078, 0.066)), 0.025)
+	d = studio.Join(d, studio.Ellipsoid(q.Sub(v(0.047, 0.012, -0.03)), v(0.016, 0.034, 0.036)), 0.015) // temples
 	d = studio.Join(d, studio.Ellipsoid(p.Sub(v(0, -0.088, -0.056)), v(0.022, 0.017, 0.02)), 0.03)
 	d = studio.Join(d, studio.Capsule(q, v(0.042, -0.012, -0.062), v(0.03, -0.04, -0.066), 0.016, 0.014), 0.025) // cheeks
 	d = studio.Carve(d, studio.Ellipsoid(q.Sub(v(0.031, 0.0145, -0.096)), v(0.022, 0.014, 0.016)), 0.018)        // sockets
