@@ -33,6 +33,7 @@ var house = map[string]place{
 	"refraction":  {5, nil, "sphere, cylinder and focus"},
 	"raytrace":    {6, nil, "surfaces of an eye"},
 	"quality":     {7, nil, "numbers of a wavefront and of a state; cause refracts with them"},
+	"acuity":      {7, []string{"csf", "psf", "scene"}, "reads letters through a transfer function; knows no eye"},
 	"casefile":    {8, nil, "what the clinician wrote; reads files"},
 	"cause":       {9, nil, "resolve, causes, trials"},
 	"render":      {10, nil, "view, panel, sheet"},

@@ -80,6 +80,26 @@ func letterOutline(r rune, tol float64) ([][]pt, error) {
 	return out, nil
 }
 
+// LetterOutline returns the polygons of one of the [SloanLetters] on a box of 5 x 5
+// strokes, origin at its lower left, x to the right and y up, as [x, y]; they do
+// not overlap. Curves lie within tol strokes, tol > 0.
+func LetterOutline(letter rune, tol float64) ([][][2]float64, error) {
+	if !(tol > 0) {
+		return nil, fmt.Errorf("letters: tolerance of a curve must be above 0 strokes (got %g)", tol)
+	}
+	shapes, err := letterOutline(letter, tol)
+	if err != nil {
+		return nil, err
+	}
+	out := make([][][2]float64, len(shapes))
+	for k, shape := range shapes {
+		for _, p := range shape {
+			out[k] = append(out[k], [2]float64{p.x, p.y})
+		}
+	}
+	return out, nil
+}
+
 // ring is an arc one unit wide.
 func ring(c pt, r, a0, a1, tol float64) []pt {
 	p := arc(nil, c, r+0.5, r+0.5, a0, a1, tol)
