@@ -37,6 +37,7 @@ type Eye struct {
 	glare0      light.Glare
 	glare1      light.Glare
 	field       *fieldmask.Surface
+	tests       *FieldTests // nil: the case holds none
 
 	addD           unit.Dioptres
 	accommodationD unit.Dioptres

@@ -3,6 +3,7 @@ package cause
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"simview/internal/fieldmask"
@@ -23,7 +24,10 @@ func (e *Eye) resolveScatter() error {
 	m := e.Data.Straylight
 	if m == nil {
 		e.note("straylight log s %.2f: typical (%s)", norm, source)
-		return nil
+		return e.resolveHaze(norm)
+	}
+	if h := e.hazeWord(); h != "" {
+		e.note("%s haze of the cornea: in the measured straylight, not counted again", h)
 	}
 	if e.glare1, err = light.GlareFromLogS(m.LogS.V, light.NormAtDeg, p); err != nil {
 		return fmt.Errorf("straylight.log_s: %w", err)
@@ -36,6 +40,37 @@ func (e *Eye) resolveScatter() error {
 	e.add(Cause{
 		ID: Scatter, Label: "Scattered light", From: m.LogS.From,
 		Amount: fmt.Sprintf("straylight log s %.2f from the %s, usual for this age %.2f", m.LogS.V, m.Source, norm),
+	})
+	return nil
+}
+
+// hazes are the words of a case for haze, by light.Haze.
+var hazes = [...]string{"", "trace", "mild", "marked"}
+
+func (e *Eye) hazeWord() string {
+	if e.Data.Cornea == nil {
+		return ""
+	}
+	return e.Data.Cornea.Haze
+}
+
+// resolveHaze makes a cause of a hazy cornea whose straylight was not measured.
+func (e *Eye) resolveHaze(norm float64) error {
+	word := e.hazeWord()
+	if word == "" {
+		return nil
+	}
+	s, err := light.HazeStraylight(light.Haze(slices.Index(hazes[:], word)))
+	if err != nil {
+		return fmt.Errorf("cornea.haze: %w", err)
+	}
+	if e.glare1, err = e.glare0.Plus(s, light.NormAtDeg); err != nil {
+		return fmt.Errorf("cornea.haze: %w", err)
+	}
+	e.note("straylight of a cornea with %s haze: assumed; how a cornea looks says little about how it scatters", word)
+	e.add(Cause{
+		ID: Scatter, Label: "Scattered light", From: unit.Assumed,
+		Amount: fmt.Sprintf("%s haze of the cornea, taken as straylight log s %.2f; usual for this age %.2f", word, e.glare1.LogS(light.NormAtDeg), norm),
 	})
 	return nil
 }
@@ -67,14 +102,17 @@ func (e *Eye) resolveField() error {
 	}
 	share := fieldmask.OpticsShare(e.testLossDB(), fields...)
 	e.note("of the field's depression %.1f dB are put down to the optics in the test (assumed)", float64(share))
+	e.tests = &FieldTests{Deviations: fields, Share: share}
 	if w, twice := fieldmask.TwiceExplained(e.testLossDB(), fields...); twice {
 		e.note("warning: %s", string(w))
+		e.tests.Warnings = append(e.tests.Warnings, w)
 	}
 	s, err := fieldmask.NewSurface(e.age(), share, fields...)
 	if err != nil {
 		return err
 	}
-	if s.None() || !harmed(fields) {
+	e.tests.Surface, e.tests.Harmed = s, !s.None() && harmed(fields)
+	if !e.tests.Harmed {
 		e.note("visual field within normal limits: taken as full")
 		return nil
 	}
