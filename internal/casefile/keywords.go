@@ -76,6 +76,7 @@ var keyWords = map[string]string{
 	"tears":                          "The tear film after a blink; it is shown only when asked for.",
 	"breakup_s":                      "Seconds from a blink until the tear film breaks up.",
 	"log_s":                          "Decimal logarithm of the straylight parameter.",
+	"haze":                           "How cloudy the cornea looks at the slit lamp; straylight that is measured goes before it.",
 	"scattered_by":                   "What scatters the light.",
 	"pattern":                        "Test pattern.",
 	"eye":                            "The eye that was tested.",

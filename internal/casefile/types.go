@@ -170,10 +170,11 @@ func (e *Eye) PupilShift() unit.PupilPoint { return polar(e.PupilOffMM.V, e.Pupi
 type Cornea struct {
 	// SphericalAberrationUM is c(4,0) that the cornea adds at a 6 mm pupil.
 	SphericalAberrationUM unit.Value[unit.UM] `yaml:"spherical_aberration_at_6mm_um"`
-	Wavefront             *Wavefront          `yaml:"wavefront"` // irregular terms, of: cornea
-	Map                   *CornealMap         `yaml:"map"`       // or a measured map
-	Surface               *Surface            `yaml:"surface"`   // or a seeded map
-	Back                  *CorneaBack         `yaml:"back"`      // nil = a regular back surface
+	Wavefront             *Wavefront          `yaml:"wavefront"`                    // irregular terms, of: cornea
+	Map                   *CornealMap         `yaml:"map"`                          // or a measured map
+	Surface               *Surface            `yaml:"surface"`                      // or a seeded map
+	Back                  *CorneaBack         `yaml:"back"`                         // nil = a regular back surface
+	Haze                  string              `yaml:"haze" one:"trace,mild,marked"` // at the slit lamp: trace, mild or marked; empty = none
 }
 
 // CornealMap is a measured map of the front of the cornea in a file.

@@ -198,6 +198,9 @@ func (e *Eye) corneaWords() []string {
 		return []string{"Cornea: not given; a regular cornea with the usual spherical aberration will be assumed."}
 	}
 	out := []string{"Cornea: spherical aberration " + said(k.SphericalAberrationUM, " µm at a 6 mm pupil") + ifMissing(k.SphericalAberrationUM.Given(), e.instead())}
+	if k.Haze != "" {
+		out = append(out, "Cornea: "+k.Haze+" haze"+ifMissing(e.Straylight != nil, "straylight will be assumed from it"))
+	}
 	if k.Wavefront != nil {
 		out = append(out, k.Wavefront.words("Cornea: wavefront"))
 	}
