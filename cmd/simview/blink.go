@@ -95,6 +95,9 @@ func newStrip(c *cobra.Command, l *looking, times []float64, args []string, reco
 	} else {
 		s, err = stripFromRecord(c, l, args, record)
 	}
+	if err == nil {
+		err = oneGaze(s.set, "blink")
+	}
 	if err != nil {
 		return s, err
 	}

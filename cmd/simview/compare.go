@@ -18,7 +18,7 @@ import (
 
 func compareCommand() *cobra.Command {
 	var l looking
-	var allBut bool
+	var allBut, bothEyes bool
 	var trials []string
 	var record string
 	c := &cobra.Command{
@@ -32,13 +32,16 @@ can be made again. Without CASE it uses the built-in demo case.
 Files appear when all of them are made: a run that is stopped or fails changes
 nothing. An output folder that holds files of your own is refused; in one that
 compare made, pictures of the earlier run go. A photograph comes beside the
-scenes, or alone with --scene "".`,
+scenes, or alone with --scene "". The first --gaze-deg holds for all views; each
+further one adds the eye as measured, looking there.`,
 		Example: `  simview compare
   simview compare case.yaml --scene letters,street-day -o consult
   simview compare case.yaml --all-but --trial pinhole,spectacles
   simview compare case.yaml --trial rigid-lens+spectacles,lens-straight-refracted
   simview compare case.yaml --photo kitchen.jpg --photo-width-deg 50 --photo-white-cdm2 300
   simview compare case.yaml --scene harbour-night --gaze-deg 4,-5
+  simview compare --scene fence --gaze-deg 0,0 --gaze-deg 8,3 --both-eyes
+  simview compare --scene fence --field-draw 2
   simview compare --record simview-out/record.json -o again`,
 		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
@@ -47,13 +50,15 @@ scenes, or alone with --scene "".`,
 				return err
 			}
 			if record == "" {
-				job.set.AllBut, job.set.Trials = allBut, trials
+				job.set.AllBut, job.set.Trials, job.set.BothEyes = allBut, trials, bothEyes
 			}
 			return job.run(c, l.out)
 		},
 	}
 	l.flags(c, demoScenes, "`ids` of the scenes with a comma between them, see simview scenes, or scene files of your own, FILE.yaml")
 	c.Flags().StringVarP(&l.out, "out", "o", "simview-out", "output `folder`; made when absent, never emptied")
+	l.likely.flags(c)
+	c.Flags().BoolVar(&bothEyes, "both-eyes", false, "add one panel of both eyes open, each as measured")
 	c.Flags().BoolVar(&allBut, "all-but", false, "add one panel for each cause left out of all")
 	c.Flags().StringSliceVar(&trials, "trial", nil, "add `trials` with a comma between them, see simview causes and docs/trials.md, as in pinhole:diameter_mm=1,rigid-lens+spectacles")
 	c.Flags().StringVar(&record, "record", "", "make the pictures of a record.json again (`file`); only -o and --photo (where the photograph lies now) go with it")

@@ -22,6 +22,7 @@ type looking struct {
 	layers         []string
 	tintFrom       float64
 	nerve          nerve
+	likely         likely
 	photo          compare.Photo
 	extrapolate    bool
 }
@@ -46,7 +47,7 @@ func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	f := c.Flags()
 	f.StringSliceVar(&l.scenes, "scene", scenes, scenesHelp)
 	f.StringVar(&l.eye, "eye", "", eyeHelp)
-	f.Float64SliceVar(&l.gaze, "gaze-deg", []float64{0, 0}, "where the eye looks: `x,y` in degrees from the scene's centre, right and up are positive, -60 to 60")
+	f.Float64SliceVar(&l.gaze, "gaze-deg", []float64{0, 0}, "where the eye looks: `x,y` in degrees from the scene's centre, right and up are positive, -60 to 60; given several times, at most 8, each is a view of its own")
 	f.StringVar(&l.tone, "tone", compare.ByScene, "tone `curve`: linear, photographic, visibility (what was visible stays visible, what was hidden hidden), or by-scene (linear by day, photographic by night)")
 	f.BoolVar(&l.pupilFromLight, "pupil-from-light", false, "the pupil usual for the scene's light, its size and the age, instead of that of the case")
 	f.StringVar(&l.colour, "colour", render.Colours[0], "how the `colours` of a point are drawn: shared (one spread for all; the usual), beyond (parted by displaced lens and pupil only), own (all fringes of this eye, for teaching)")
@@ -81,8 +82,8 @@ func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, erro
 	if !slices.Contains(tones, s.Tone) {
 		return s, usagef("--tone: must be linear, photographic, visibility or by-scene (got %q)", s.Tone)
 	}
-	if len(l.gaze) != 2 || !within(l.gaze[0], -maxGaze, maxGaze) || !within(l.gaze[1], -maxGaze, maxGaze) {
-		return s, usagef("--gaze-deg: must be two angles from -60 to 60, as in --gaze-deg 4,-5 (got %v)", l.gaze)
+	if err := l.gazes(&s); err != nil {
+		return s, err
 	}
 	if err := l.manner(&s); err != nil {
 		return s, err
@@ -90,8 +91,10 @@ func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, erro
 	if err := l.nerve.settings(&s); err != nil {
 		return s, err
 	}
+	if err := l.likely.settings(cmd, &s); err != nil {
+		return s, err
+	}
 	s.PupilFromLight = l.pupilFromLight
-	s.GazeXDeg, s.GazeYDeg = l.gaze[0], l.gaze[1]
 	if err := distinct("--scene", l.scenes); err != nil {
 		return s, err
 	}

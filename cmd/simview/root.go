@@ -78,7 +78,7 @@ func noCase(c *cobra.Command, args []string) error {
 // kinds says what a flag expects, by the type of its value.
 var kinds = map[string]string{
 	"float64": "a number, as in 2.5", "float64Slice": "numbers with a comma between them, as in 3,6",
-	"stringSlice": "words with a comma between them", "bool": "true or false",
+	"stringSlice": "words with a comma between them", "int": "a whole number, as in 3", "uint64": "a whole number, 0 or more", "bool": "true or false",
 }
 
 // flagError puts the flag first and says what it expects.

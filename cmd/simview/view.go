@@ -133,8 +133,8 @@ func renderCommand() *cobra.Command {
 		Short: "Render one view of one scene",
 		Long: `render makes one picture: one eye with a chosen set of causes before one scene.
 The exposure follows the reference view of the scene, as on a sheet. A
-photograph takes the place of the scene. Without CASE it uses the built-in demo
-case.`,
+photograph takes the place of the scene. Several --gaze-deg make a strip, one panel
+for each fixation. Without CASE it uses the built-in demo case.`,
 		Example: `  simview render --scene letters --view cylinder -o cylinder.png
   simview render case.yaml --scene harbour-night --view lens=2 --window -o lens.png
   simview render case.yaml --scene letters --trial pinhole -o pinhole.png
@@ -142,6 +142,7 @@ case.`,
   simview render case.yaml --scene letters --since-blink-s 8 -o tears.png
   simview render case.yaml --scene my-kitchen.yaml -o kitchen.png
   simview render case.yaml --photo kitchen.jpg --photo-width-deg 50 -o kitchen-seen.png
+  simview render --scene fence --view field --gaze-deg 0,0 --gaze-deg 8,3 -o gazes.png
   simview render --scene letters --linear -o light.png
   simview render --scene harbour-night --tone visibility -o night.png
   simview render --scene harbour-night -o night.tif`,
@@ -160,6 +161,12 @@ case.`,
 				return err
 			}
 			sayUrgent(c.OutOrStdout(), opt)
+			if len(opt.MoreGazes) > 0 {
+				if window || d.linear || d.viewerGain != 0 || !strings.HasSuffix(l.out, ".png") {
+					return usagef("--gaze-deg: several fixations make a strip, a .png without --window, --linear and --viewer-gain")
+				}
+				return renderGazes(c, from, set, &k, l.out)
+			}
 			m, err := renderOne(from, set, &k, window)
 			if err != nil {
 				return err
@@ -178,6 +185,7 @@ case.`,
 	l.flags(c, []string{"letters"}, "`id` of the scene, see simview scenes, or a scene file of your own, FILE.yaml")
 	c.Flags().StringVarP(&l.out, "out", "o", "view.png", "output `file`, .png, or .tif for linear light in cd/m² as 32-bit floating point; one that exists is replaced")
 	k.flags(c)
+	l.likely.flags(c)
 	c.Flags().BoolVar(&window, "window", false, "the magnified window instead of the whole scene")
 	c.Flags().BoolVar(&d.linear, "linear", false, "16-bit linear light, white at the tone's white, instead of 8-bit sRGB")
 	c.Flags().Float64Var(&d.viewerGain, "viewer-gain", 0, "sharpen for a viewer whose own normal eye blurs the picture again, at true size, by a `factor` of at most 3")
@@ -212,49 +220,64 @@ func (l *looking) prepare(c *cobra.Command, args []string, endings ...string) (o
 	return from, set, apart(l.out, append(from.paths, l.photo.File)...)
 }
 
-func renderOne(from opened, set compare.Settings, k *which, window bool) (m made, err error) {
+// staged is a scene set up with the eye that looks at it.
+type staged struct {
+	theatre *render.Theatre
+	state   eye.State
+	opt     compare.Options
+	refWide *light.Image // the reference view, which exposure follows
+	refPart *light.Image
+}
+
+func stageOne(from opened, set compare.Settings, k *which) (t staged, err error) {
 	list, err := openScenes(set)
 	if err != nil {
-		return m, err
-	}
-	if err := k.glareKnown(list[0]); err != nil {
-		return m, err
+		return t, err
 	}
 	s := list[0]
-	opt, err := set.Options()
-	if err != nil {
-		return m, err
+	if err := k.glareKnown(s); err != nil {
+		return t, err
 	}
-	v, _, err := opt.Viewing(s, from.AgeYears.V)
-	if err != nil {
-		return m, err
+	if t.opt, err = set.Options(); err != nil {
+		return t, err
 	}
-	state, err := k.state(from, v)
+	v, _, err := t.opt.Viewing(s, from.AgeYears.V)
 	if err != nil {
-		return m, err
+		return t, err
+	}
+	if t.state, err = k.state(from, v); err != nil {
+		return t, err
+	}
+	if t.state, err = t.opt.Field.Apply(t.state); err != nil {
+		return t, err
 	}
 	ref := *k
 	ref.causes, ref.trial, ref.same, ref.blinkS = []string{"reference"}, "", false, 0
 	refState, err := ref.state(from, v)
 	if err != nil {
-		return m, err
+		return t, err
 	}
-	theatre, err := render.NewTheatre(s)
+	if t.theatre, err = render.NewTheatre(s); err != nil {
+		return t, err
+	}
+	t.refWide, t.refPart, err = look(t.theatre, refState, t.opt)
+	return t, err
+}
+
+func renderOne(from opened, set compare.Settings, k *which, window bool) (m made, err error) {
+	t, err := stageOne(from, set, k)
 	if err != nil {
 		return m, err
 	}
-	if window && theatre.Window == nil {
+	s := t.theatre.Scene
+	if window && t.theatre.Window == nil {
 		return m, usagef("--window: scene %s has no magnified window", s.ID)
 	}
-	first, _, err := look(theatre, refState, opt)
+	tone, err := light.ToneFor(t.refWide, compare.Curve(set.Tone, s), s.AdaptCdM2)
 	if err != nil {
 		return m, err
 	}
-	tone, err := light.ToneFor(first, compare.Curve(set.Tone, s), s.AdaptCdM2)
-	if err != nil {
-		return m, err
-	}
-	wide, part, err := look(theatre, state, opt)
+	wide, part, err := look(t.theatre, t.state, t.opt)
 	if window {
 		wide = part
 	}
@@ -262,8 +285,8 @@ func renderOne(from opened, set compare.Settings, k *which, window bool) (m made
 		return m, err
 	}
 	m = made{light: wide, tone: tone}
-	if opt.Manner.Nerve.Outline {
-		m.outline = &render.View{Eye: state, Gaze: opt.Gaze}
+	if t.opt.Manner.Nerve.Outline {
+		m.outline = &render.View{Eye: t.state, Gaze: t.opt.Gaze}
 	}
 	return m, nil
 }

@@ -1,6 +1,8 @@
 package compare
 
 import (
+	"fmt"
+
 	"simview/internal/cause"
 	"simview/internal/unit"
 )
@@ -26,23 +28,27 @@ type Record struct {
 
 // Settings are the options as a record keeps them.
 type Settings struct {
-	Eye             string   `json:"eye"`
-	GazeXDeg        float64  `json:"gaze_x_deg"`
-	GazeYDeg        float64  `json:"gaze_y_deg"`
-	Tone            string   `json:"tone"`
-	PupilFromLight  bool     `json:"pupil_from_light,omitempty"`
-	Colour          string   `json:"colour,omitempty"`         // shared, beyond or own; none is shared
-	LCA             string   `json:"lca,omitempty"`            // thibos or atchison-smith; none is thibos
-	Layers          []string `json:"layers,omitempty"`         // ring, needles
-	LensTintFrom    float64  `json:"lens_tint_from,omitempty"` // years; 0 is no tint
-	CSF             string   `json:"csf,omitempty"`            // key of the contrast sensitivity model; none is the usual
-	NormalPeriphery bool     `json:"normal_periphery,omitempty"`
-	Appearance      string   `json:"appearance,omitempty"` // how field loss is drawn; none is faded
-	Outline         bool     `json:"outline,omitempty"`
-	AllBut          bool     `json:"all_but"`
-	Trials          []string `json:"trials,omitempty"`
-	Extrapolate     bool     `json:"extrapolate"`
-	Scenes          []string `json:"scenes"`
+	Eye             string       `json:"eye"`
+	GazeXDeg        float64      `json:"gaze_x_deg"`
+	GazeYDeg        float64      `json:"gaze_y_deg"`
+	Tone            string       `json:"tone"`
+	PupilFromLight  bool         `json:"pupil_from_light,omitempty"`
+	Colour          string       `json:"colour,omitempty"`         // shared, beyond or own; none is shared
+	LCA             string       `json:"lca,omitempty"`            // thibos or atchison-smith; none is thibos
+	Layers          []string     `json:"layers,omitempty"`         // ring, needles
+	LensTintFrom    float64      `json:"lens_tint_from,omitempty"` // years; 0 is no tint
+	CSF             string       `json:"csf,omitempty"`            // key of the contrast sensitivity model; none is the usual
+	NormalPeriphery bool         `json:"normal_periphery,omitempty"`
+	Appearance      string       `json:"appearance,omitempty"` // how field loss is drawn; none is faded
+	Outline         bool         `json:"outline,omitempty"`
+	FieldDraw       int          `json:"field_draw,omitempty"` // number of an equally likely field; 0 is the one as measured
+	FieldSeed       uint64       `json:"field_seed,omitempty"`
+	MoreGazesDeg    [][2]float64 `json:"more_gazes_deg,omitempty"` // x, y of further fixations
+	BothEyes        bool         `json:"both_eyes,omitempty"`
+	AllBut          bool         `json:"all_but"`
+	Trials          []string     `json:"trials,omitempty"`
+	Extrapolate     bool         `json:"extrapolate"`
+	Scenes          []string     `json:"scenes"`
 	// SceneFiles is the text of the scenes that are not built in, by the name that
 	// stands in Scenes.
 	SceneFiles map[string]string `json:"scene_files,omitempty"`
@@ -79,6 +85,8 @@ type ViewRecord struct {
 	Strengths     cause.Strengths `json:"strengths"`
 	Trial         string          `json:"trial,omitempty"`
 	WhatIf        *WhatIf         `json:"what_if,omitempty"`
+	GazeDeg       *[2]float64     `json:"gaze_deg,omitempty"` // x, y; none: that of the sheet
+	Field         *FieldAs        `json:"field,omitempty"`    // none: as measured
 	PupilMM       float64         `json:"pupil_mm"`
 	LightShare    float64         `json:"light_share"`
 	Trolands      float64         `json:"adaptation_td"`
@@ -101,7 +109,15 @@ func (s Settings) Options() (Options, error) {
 		return Options{}, err
 	}
 	m, err := s.manner()
+	if s.FieldDraw < 0 {
+		return Options{}, fmt.Errorf("field draw: must be 1 or more, or 0 for the field as measured (got %d)", s.FieldDraw)
+	}
+	var more []unit.SightPoint
+	for _, g := range s.MoreGazesDeg {
+		more = append(more, unit.SightPoint{X: unit.Degrees(g[0]), Y: unit.Degrees(g[1])})
+	}
 	return Options{
+		Field: FieldAs{Draw: s.FieldDraw, Seed: s.FieldSeed}, MoreGazes: more, BothEyes: s.BothEyes,
 		Eye: side, Gaze: unit.SightPoint{X: unit.Degrees(s.GazeXDeg), Y: unit.Degrees(s.GazeYDeg)},
 		Tone: s.Tone, PupilFromLight: s.PupilFromLight, Manner: m, AllBut: s.AllBut, Trials: s.Trials, Extrapolate: s.Extrapolate,
 	}, err

@@ -64,6 +64,7 @@ type runner struct {
 
 // taken is one view before the display.
 type taken struct {
+	looks        render.View
 	state        eye.State
 	wide, window *light.Image
 	view         ViewRecord
@@ -101,6 +102,9 @@ func (r *runner) run() (render.Row, SceneRecord, error) {
 
 // take computes the pictures of one shot.
 func (r *runner) take(s Shot) (taken, error) {
+	if s.Fellow != nil {
+		return r.takeBoth(s)
+	}
 	state, err := s.State(r.viewing)
 	if err != nil {
 		return taken{}, err
@@ -116,22 +120,28 @@ func (r *runner) take(s Shot) (taken, error) {
 	for _, n := range notes {
 		state = state.Note(n)
 	}
-	wide, window, err := r.theatre.LookThrough(r.viewOf(state), p)
-	t := taken{state: state, wide: wide.Seen, window: window.Seen}
+	looks := r.viewOf(s, state)
+	wide, window, err := r.theatre.LookThrough(looks, p)
+	t := taken{looks: looks, state: state, wide: wide.Seen, window: window.Seen}
 	t.view = ViewRecord{
 		ID: s.ID, Name: s.Name, Eye: s.Side.String(), Strengths: s.Set, Trial: s.Trial,
 		PupilMM: state.PupilMM, LightShare: state.Light, Condition: state.Condition, Focus: state.Focus, Notes: state.Notes,
 		Trolands:   r.scene.AdaptCdM2 * math.Pi / 4 * state.PupilMM * state.PupilMM,
 		PSFSamples: p.G.N, PSFStepDeg: p.G.StepDeg,
 	}
+	t.view.sayField(s)
 	if err == nil {
 		t.view.WhatIf, err = s.whatIf(r.viewing)
 	}
 	return t, err
 }
 
-func (r *runner) viewOf(s eye.State) render.View {
-	return render.View{Eye: s, Gaze: r.opt.Gaze, Manner: r.opt.Manner}
+func (r *runner) viewOf(s Shot, e eye.State) render.View {
+	v := render.View{Eye: e, Gaze: r.opt.Gaze, Manner: r.opt.Manner}
+	if s.Gaze != nil {
+		v.Gaze = *s.Gaze
+	}
+	return v
 }
 
 // hang chooses how the scene is shown, from the reference view.
@@ -186,11 +196,11 @@ func (r *runner) show(s Shot, t taken) (render.Panel, ViewRecord, error) {
 	shown := r.encode(t)
 	if s.ID == "reference" {
 		r.ref = shown
-	} else if s.ID != "fellow" {
+	} else if s.ID != "fellow" && s.Fellow == nil {
 		p.Hidden = !r.visible(shown, t)
 		v.NotVisible = p.Hidden
 	}
-	outline := r.outline(t.state)
+	outline := r.outline(s, t.looks)
 	p.Pic = r.hanging.ComposeWith(t.wide, t.window, outline)
 	outline(shown.wide, t.wide.Grid)
 	v.Wide = r.scene.ID + "-" + s.ID + ".png"
@@ -207,11 +217,11 @@ func (r *runner) show(s Shot, t taken) (render.Panel, ViewRecord, error) {
 }
 
 // outline draws the layer round the affected region, if it was asked for.
-func (r *runner) outline(s eye.State) func(pic *image.NRGBA, g light.Grid) {
-	if !r.opt.Manner.Nerve.Outline {
+func (r *runner) outline(s Shot, v render.View) func(pic *image.NRGBA, g light.Grid) {
+	if !r.opt.Manner.Nerve.Outline || s.Fellow != nil {
 		return func(*image.NRGBA, light.Grid) {}
 	}
-	return r.viewOf(s).DrawOutline
+	return v.DrawOutline
 }
 
 // encoded is a view on the display.
