@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"simview/internal/csf"
 	"simview/internal/light"
 	"simview/internal/unit"
 )
@@ -72,16 +73,19 @@ func TestABrightLampStaysWhereTheBrightestSpotIsSeen(t *testing.T) {
 }
 
 // Tolerances: 1 dB to 20 dB; at 30 dB large spots are seen by coarse bands, on
-// which less of the loss acts, 2.5 dB.
+// which less of the loss acts, 2.5 dB. For every model that can be chosen, out to
+// 20 degrees.
 func TestTheSimulatedEyeGivesItsFieldBack(t *testing.T) {
 	places := []unit.SightPoint{pt(1, 1), pt(-9, 9), pt(15, -13)}
 	if testing.Short() {
 		places = places[1:2]
 	}
-	for db, tol := range map[float64]float64{3: 1, 10: 1, 20: 1, 30: 2.5} {
-		for i, got := range TakeTest(uniform(db), places, Options{}) {
-			if math.Abs(float64(got)-db) > tol {
-				t.Errorf("at %v a loss of %v dB comes back as %.2f", places[i], db, got)
+	for _, model := range csf.Models() {
+		for db, tol := range map[float64]float64{3: 1, 10: 1, 20: 1, 30: 2.5} {
+			for i, got := range TakeTest(uniform(db), places, Options{Model: model}) {
+				if math.Abs(float64(got)-db) > tol {
+					t.Errorf("%s at %v: a loss of %v dB comes back as %.2f", model.Key(), places[i], db, got)
+				}
 			}
 		}
 	}

@@ -84,8 +84,12 @@ func (p *painting) over(m *light.Image, loss Loss, opt Options) {
 	}
 }
 
-// carrySweeps are the rounds in which the light of the surround is carried on.
-const carrySweeps = 300
+// The light of the surround is carried on in so many rounds, each going beyond the
+// step that is due (successive over-relaxation).
+const (
+	carrySweeps = 300
+	carryBeyond = 1.9
+)
 
 // carryOn fills what is missing with the light around it, as a stretched skin:
 //
@@ -109,7 +113,7 @@ func carryOn(src mapOf, missing []float32) mapOf {
 			i, j := q%w, q/w
 			four := out.v[j*w+max(i-1, 0)] + out.v[j*w+min(i+1, w-1)] + out.v[max(j-1, 0)*w+i] + out.v[min(j+1, h-1)*w+i]
 			keep := max(1-m, leastKept)
-			out.v[q] = keep*src.v[q] + (1-keep)*four/4
+			out.v[q] += carryBeyond * (keep*src.v[q] + (1-keep)*four/4 - out.v[q])
 		}
 	}
 	return out

@@ -39,10 +39,10 @@ func (st *stage) readBand(lum []complex64, fr frame, b band) reading {
 			return 0
 		}
 	}
-	r := reading{fr: fr, near: st.energy(lum, fr, b, seen(0)), far: st.energy(lum, fr, b, seen(farFor(b.f0)))}
+	r := reading{fr: fr, near: st.frame.energy(lum, fr, b, seen(0)), far: st.frame.energy(lum, fr, b, seen(farFor(b.f0)))}
 	if b.f0 < lossEven {
 		w, s0 := seen(0), csf.LossShare(b.f0)
-		r.deep = st.energy(lum, fr, b, func(f float64) float64 { return w(f) * math.Pow(10, (s0-csf.LossShare(f))*deepDB/10) })
+		r.deep = st.frame.energy(lum, fr, b, func(f float64) float64 { return w(f) * math.Pow(10, (s0-csf.LossShare(f))*deepDB/10) })
 	}
 	return r
 }
@@ -58,13 +58,23 @@ func (st *stage) usualTd() float64 {
 
 // energy is the mean square of what a filter passes, under a Gaussian of 0.3
 // periods.
-func (st *stage) energy(lum []complex64, fr frame, b band, filter func(f float64) float64) []float32 {
-	v := st.frame.pick(lum, fr, b, filter)
+func (fr frame) energy(lum []complex64, to frame, b band, filter func(f float64) float64) []float32 {
+	v := fr.pick(lum, to, b, filter)
 	for i, x := range v {
 		v[i] = x * x
 	}
-	perDeg := float64(fr.w) / (float64(st.frame.w) * st.frame.stepDeg)
-	return blurEdge(v, fr.w, fr.h, gaussTaps(poolSigma/b.f0*perDeg))
+	perDeg := float64(to.w) / (float64(fr.w) * fr.stepDeg)
+	return blurEdge(v, to.w, to.h, gaussTaps(poolSigma/b.f0*perDeg))
+}
+
+// amplitude returns the local amplitude of the luminance in a band, cd/m²: √2
+// times the root of its energy, every frequency weighed alike.
+func (fr frame) amplitude(lum []complex64, to frame, b band) []float32 {
+	v := fr.energy(lum, to, b, b.read)
+	for i, x := range v {
+		v[i] = sqrt(2 * x)
+	}
+	return v
 }
 
 // criteria are, on the nodes of the maps, what decides the gain of one band.
