@@ -93,12 +93,12 @@ const (
 
 // carryOn fills what is missing with the light around it, as a stretched skin:
 //
-//	v = w src + (1 - w) mean of the four neighbours,  w = 1 - missing
+//	v = (1 - m) src + m mean of the four neighbours,  m missing
 //
-// with w at least leastKept, so that a picture without any surround goes to its
-// own mean.
+// with a trace of the mean of what is left, to which a picture without any
+// surround goes.
 func carryOn(src mapOf, missing []float32) mapOf {
-	const leastKept = 1e-4
+	const towardsMean = 1e-4
 	out := src.like(func(q int, _, _ float64) float64 { return float64(src.v[q]) })
 	w, h := src.W, src.H
 	level := kept(src.v, missing)
@@ -112,8 +112,8 @@ func carryOn(src mapOf, missing []float32) mapOf {
 			}
 			i, j := q%w, q/w
 			four := out.v[j*w+max(i-1, 0)] + out.v[j*w+min(i+1, w-1)] + out.v[max(j-1, 0)*w+i] + out.v[min(j+1, h-1)*w+i]
-			keep := max(1-m, leastKept)
-			out.v[q] += carryBeyond * (keep*src.v[q] + (1-keep)*four/4 - out.v[q])
+			due := (1-m)*src.v[q] + m*(four/4+towardsMean*(level-four/4))
+			out.v[q] += carryBeyond * (due - out.v[q])
 		}
 	}
 	return out
