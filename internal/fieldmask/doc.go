@@ -27,8 +27,9 @@
 // contrast threshold by 10^(1/10) from 0.75 cycles per degree up, and half as
 // many dB act at 0.125; what was never tested is taken as unharmed beyond 3 to 6
 // degrees of the tested area; the age norm is that of [NormalSource]; the depth
-// of a loss below [UncertainDB] of sensitivity is at least what is drawn. The
-// contrast sensitivity model knows nothing of dim light.
+// of a loss below [UncertainDB] of sensitivity is at least what is drawn. Of
+// the models of contrast sensitivity only csf.Barten knows dim light. Ways to
+// draw a loss other than the usual ([Appearance]) carry their evidence.
 //
 // # Conventions
 //
