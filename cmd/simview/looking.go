@@ -15,6 +15,7 @@ type looking struct {
 	out            string
 	scenes         []string
 	eye            string
+	moreEyes       []string // words beside right and left that --eye takes
 	gaze           []float64
 	tone           string
 	pupilFromLight bool
@@ -61,7 +62,7 @@ func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	f.BoolVar(&l.extrapolate, "extrapolate", false, "let a pupil be wider than the measured wavefront (the panel says so)")
 	l.nerve.flags(c)
 	complete(c, "scene", sceneWords)
-	complete(c, "eye", fixedWords("right", "left"))
+	complete(c, "eye", fixedWords(append([]string{"right", "left"}, l.moreEyes...)...))
 	complete(c, "tone", fixedWords(tones...))
 	complete(c, "colour", fixedWords(render.Colours[:]...))
 	complete(c, "lca", fixedWords(lcaNames...))

@@ -257,3 +257,15 @@ func Curve(option string, s *scene.Scene) string {
 	}
 	return "linear"
 }
+
+// RunShots makes one row of views of one scene from shots of one's own, the
+// reference view first; see [Run].
+func RunShots(ctx context.Context, c *casefile.Case, s *scene.Scene, o Options, shots []Shot, save Save, tell Progress) (render.Row, SceneRecord, error) {
+	r := runner{ctx: ctx, save: save, shots: shots, opt: o, scene: s}
+	var err error
+	if r.viewing, r.light, err = o.Viewing(s, c.AgeYears.V); err != nil {
+		return render.Row{}, SceneRecord{}, fmt.Errorf("%s: %w", s.ID, err)
+	}
+	r.tell = func(n int, what string) { tell(n, len(shots), s.Title+": "+what) }
+	return r.run()
+}
