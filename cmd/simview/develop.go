@@ -18,6 +18,7 @@ const viewerPupilMM = 3
 type made struct {
 	light   *light.Image
 	tone    light.Tone
+	said    []string     // of colour, layers and tint, unless they are the usual
 	outline *render.View // whose affected region is outlined; nil: none
 }
 

@@ -177,6 +177,9 @@ for each fixation. Without CASE it uses the built-in demo case.`,
 			if err := d.write(c.OutOrStdout(), l.out, m); err != nil {
 				return err
 			}
+			for _, line := range m.said {
+				fmt.Fprintln(c.OutOrStdout(), line)
+			}
 			sayNerve(c.OutOrStdout(), opt)
 			sayWhatIf(c.OutOrStdout(), k.trial)
 			return nil
@@ -285,6 +288,9 @@ func renderOne(from opened, set compare.Settings, k *which, window bool) (m made
 		return m, err
 	}
 	m = made{light: wide, tone: tone}
+	if m.said, err = lightSaid(t.opt, t.state); err != nil {
+		return m, err
+	}
 	if t.opt.Manner.Nerve.Outline {
 		m.outline = &render.View{Eye: t.state, Gaze: t.opt.Gaze}
 	}
@@ -298,4 +304,16 @@ func look(t *render.Theatre, s eye.State, o compare.Options) (wide, window *ligh
 	}
 	a, b, err := t.LookThrough(render.View{Eye: s, Gaze: o.Gaze, Manner: o.Manner}, p)
 	return a.Seen, b.Seen, err
+}
+
+// lightSaid is what is said of a view's colour, layers and tint; nothing in the usual
+// manner.
+func lightSaid(o compare.Options, s eye.State) ([]string, error) {
+	m := o.Manner
+	m.Nerve = render.Nerve{}
+	if m == (render.Manner{}) {
+		return nil, nil
+	}
+	notes, err := m.Notes(s)
+	return append([]string{m.Words()}, notes...), err
 }
