@@ -38,6 +38,7 @@ var house = map[string]place{
 	"cause":       {9, nil, "resolve, causes, trials"},
 	"render":      {10, nil, "view, panel, sheet"},
 	"plot":        {7, []string{"unit", "zernike", "psf", "refraction", "raytrace", "light", "lettering"}, "drawings of a traced eye, knows nothing of a case"},
+	"lost":        {11, []string{"csf", "fft", "fieldmask", "light", "psf", "render", "scene"}, "compares what two eyes see in a scene, on the views of render"},
 	"inspect":     {11, nil, "the numbers of a state, from what the pictures use"},
 	"compare":     {11, nil, "from a case to a sheet and its record"},
 	"explain":     {12, nil, "the story of a case in numbers"},
