@@ -159,7 +159,9 @@ func (r *runner) hang(t taken, row *render.Row, rec *SceneRecord) (err error) {
 	if t.window != nil {
 		row.Heading += fmt.Sprintf("; the framed part is magnified %.3g times", t.wide.StepDeg/t.window.StepDeg)
 	}
-	row.Heading += "; " + rec.Light
+	if brief := r.opt.Manner.Brief(); brief != "" {
+		row.Heading += "; " + brief
+	}
 	if r.light != "" {
 		row.Heading += "; " + r.light
 	}

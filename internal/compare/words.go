@@ -44,7 +44,7 @@ func subtitle(c *casefile.Case) string {
 
 // foot is what stands below the pictures.
 func foot(shots []Shot, o Options) []string {
-	f := []string{assumed(shots)}
+	f := []string{assumed(shots), o.Manner.Words()}
 	if o.Manner.Nerve.NormalPeriphery || slices.ContainsFunc(shots, func(s Shot) bool { return s.Set[cause.Field] > 0 }) {
 		f = append(f, o.Manner.Nerve.Words())
 	}

@@ -13,21 +13,34 @@ import (
 // NeedleSeed draws the particles of every lens.
 const NeedleSeed = 1
 
-// Words says for a heading how colour, layers and tint are drawn.
-func (m Manner) Words() string {
-	focus := fmt.Sprintf("%d nm in focus, %s", FocusNM, LCASources[m.LCA])
-	words := "one spread of light for all colours (" + focus + ")"
-	switch m.Colour {
-	case Beyond:
-		words = "colours parted by displaced lens and pupil only (" + focus + ")"
-	case Own:
-		words = "each colour spread as in this eye alone, for teaching (" + focus + ")"
+// Brief names for a heading what is not the usual in colour, layers and tint.
+func (m Manner) Brief() string {
+	var on []string
+	if m.Colour != Shared {
+		on = append(on, [...]string{Beyond: "colours parted by lens and pupil", Own: "own colour fringes"}[m.Colour])
 	}
 	if layers := m.layerWords(); layers != "" {
-		words += "; " + layers
+		on = append(on, layers+" added")
 	}
 	if m.TintFrom > 0 {
-		words += fmt.Sprintf("; natural lenses tinted by age, against one of %g years", m.TintFrom)
+		on = append(on, "natural lenses tinted")
+	}
+	return strings.Join(on, ", ")
+}
+
+// Words says how colour, layers and tint are drawn, in sentences.
+func (m Manner) Words() string {
+	words := [...]string{
+		Shared: "Colour: one spread of light for all",
+		Beyond: "Colour: one spread of light for all, parted by displaced lens and pupil",
+		Own:    "Colour: each spread as in this eye, all its fringes, for teaching; their owner does not notice most of them",
+	}[m.Colour]
+	words += fmt.Sprintf("; %d nm in focus (%s).", FocusNM, LCASources[m.LCA])
+	if layers := m.layerWords(); layers != "" {
+		words += " Layers added round lamps, for natural lenses only: " + layers + "; typical, measured in nobody."
+	}
+	if m.TintFrom > 0 {
+		words += fmt.Sprintf(" Natural lenses are tinted by their age, against one of %g years.", m.TintFrom)
 	}
 	return words
 }
@@ -40,10 +53,7 @@ func (m Manner) layerWords() string {
 	if m.Needles {
 		on = append(on, "needles")
 	}
-	if len(on) == 0 {
-		return ""
-	}
-	return strings.Join(on, " and ") + " round lamps added for natural lenses, typical, measured in nobody"
+	return strings.Join(on, " and ")
 }
 
 // Notes are what a panel must say of a state drawn in this manner.
@@ -53,12 +63,19 @@ func (m Manner) Notes(s eye.State) (notes []string, err error) {
 		if err != nil {
 			return nil, err
 		}
-		notes = append(notes, fmt.Sprintf("displaced lens and pupil part red (%d nm) and blue (%d nm) by %.1f minutes of arc", fringeRedNM, fringeBlueNM, apart))
+		if apart < leastFringe {
+			notes = append(notes, "neither lens nor pupil parts the colours")
+		} else {
+			notes = append(notes, fmt.Sprintf("displaced lens and pupil part red (%d nm) and blue (%d nm) by %.1f minutes of arc", fringeRedNM, fringeBlueNM, apart))
+		}
 	}
-	if m.Ring || m.Needles {
+	if (m.Ring || m.Needles || m.TintFrom > 0) && !s.Colours.Natural {
+		notes = append(notes, "no natural lens: no layer and no tint")
+	}
+	if (m.Ring || m.Needles) && s.Colours.Natural {
 		notes = append(notes, m.layerNote(s))
 	}
-	if m.TintFrom > 0 {
+	if m.TintFrom > 0 && s.Colours.Natural {
 		note, err := m.tintNote(s)
 		if err != nil {
 			return nil, err
@@ -71,6 +88,9 @@ func (m Manner) Notes(s eye.State) (notes []string, err error) {
 // The lines between which a fringe is told, nm: those of Rynders et al. 1995.
 const fringeRedNM, fringeBlueNM = 605, 497
 
+// leastFringe is told as none, minutes of arc.
+const leastFringe = 0.05
+
 // fringeArcmin is how far red and blue are seen apart.
 func (m Manner) fringeArcmin(s eye.State) (float64, error) {
 	red, err := m.place(s, fringeRedNM)
@@ -82,9 +102,6 @@ func (m Manner) fringeArcmin(s eye.State) (float64, error) {
 }
 
 func (m Manner) layerNote(s eye.State) string {
-	if !s.Colours.Natural {
-		return "no ring and no needles: they belong to a natural lens"
-	}
 	var on []string
 	if m.Ring {
 		on = append(on, fmt.Sprintf("layer: ring of a natural lens, %.1f %% of a lamp's light", 100*light.LensRingShare(s.PupilMM)))
@@ -101,7 +118,7 @@ func (m Manner) tintNote(s eye.State) (string, error) {
 		return "", err
 	}
 	if f == noTint {
-		return "no tint: it belongs to a natural lens older than the one it is held against", nil
+		return "no tint: the lens is no older than the one it is held against", nil
 	}
 	return fmt.Sprintf("the lens of %g years passes %.0f %% of red, %.0f %% of green and %.0f %% of blue of what one of %g years passes", s.AgeYears, 100*f[0], 100*f[1], 100*f[2], m.TintFrom), nil
 }

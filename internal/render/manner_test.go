@@ -15,9 +15,9 @@ func old() eye.State {
 	return s
 }
 
-func TestAHeadingNamesColourFocusAndLayers(t *testing.T) {
+func TestASheetNamesColourFocusAndLayers(t *testing.T) {
 	usual := Manner{}.Words()
-	for _, w := range []string{"one spread of light for all colours", "555 nm in focus", "Thibos 1992"} {
+	for _, w := range []string{"one spread of light for all", "555 nm in focus", "Thibos 1992"} {
 		if !strings.Contains(usual, w) {
 			t.Errorf("%q lacks %q", usual, w)
 		}
@@ -27,6 +27,10 @@ func TestAHeadingNamesColourFocusAndLayers(t *testing.T) {
 		if !strings.Contains(all, w) {
 			t.Errorf("%q lacks %q", all, w)
 		}
+	}
+	brief := Manner{Colour: Beyond, Needles: true, TintFrom: 25}.Brief()
+	if want := "colours parted by lens and pupil, needles added, natural lenses tinted"; brief != want || (Manner{}).Brief() != "" {
+		t.Errorf("%q, want %q; the usual %q", brief, want, Manner{}.Brief())
 	}
 	if strings.Contains(usual, "ring") || strings.Contains(usual, "tint") {
 		t.Errorf("says what is off: %q", usual)
@@ -50,7 +54,7 @@ func TestAPanelSaysHowFarColoursArePartedAndWhichLayersItHas(t *testing.T) {
 	}
 	s.Colours.Natural = false
 	notes, _ = Manner{Ring: true, TintFrom: 25}.Notes(s)
-	if text = strings.Join(notes, "\n"); !strings.Contains(text, "no ring and no needles") || !strings.Contains(text, "no tint") {
+	if text = strings.Join(notes, "\n"); text != "no natural lens: no layer and no tint" {
 		t.Errorf("an implant: %s", text)
 	}
 	if notes, _ = (Manner{}).Notes(s); len(notes) != 0 {
