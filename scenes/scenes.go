@@ -16,7 +16,7 @@ var files embed.FS
 var ids = []string{
 	"letters", "letters-faint", "letters-fading", "targets",
 	"tide-table", "screen-mail", "kitchen-table",
-	"street-day", "fence", "stairs",
+	"street-day", "fence", "face-window", "stairs",
 	"harbour-night", "road-50", "road-100", "points", "lamp-ladder",
 }
 

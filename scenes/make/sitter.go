@@ -6,7 +6,7 @@ import (
 	"simview/internal/studio"
 )
 
-// Someone sits at a table with a bright window behind: a face of 40 to 80 cd/m²
+// Someone sits at a table with a bright window behind: a face of about 20 cd/m²
 // against a sky of several thousand. Nobody in particular.
 var head = v(-0.01, 1.225, 1.25)
 
