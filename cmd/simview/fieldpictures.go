@@ -239,7 +239,7 @@ func marks(e *cause.Eye, s *fieldmask.Surface) (list []plot.FieldMark) {
 				free = free && math.Hypot(m.XDeg-x, m.YDeg-y) >= apart
 			}
 			if free {
-				list = append(list, plot.FieldMark{XDeg: x, YDeg: y, Words: fmt.Sprintf("%.0f", p.DB)})
+				list = append(list, plot.FieldMark{XDeg: x, YDeg: y, Words: fmt.Sprintf("%.0f", math.Round(p.DB)+0)})
 			}
 		}
 	}

@@ -89,7 +89,7 @@ func (m *remarks) take(text string) {
 		if eye, ok := strings.CutSuffix(part, " eye"); ok && (eye == "right" || eye == "left") {
 			m.eye = eye
 		}
-		if x, ok := strings.CutPrefix(part, "x "); ok {
+		if x, ok := strings.CutPrefix(part, "x "); ok && !strings.Contains(x, " ") { // a sentence is none
 			m.xIs = x
 		}
 	}

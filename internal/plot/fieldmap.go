@@ -156,7 +156,7 @@ func (m *FieldMap) rings(c *canvas, f frameOf) {
 	}
 	for r := step; r < m.HalfDeg; r += step {
 		c.stroke(gridInk, 1.2, closed(disc(mid, r*scale)))
-		c.write(small, soft, int(mid.x+r*scale*.7071)+4, int(mid.y-r*scale*.7071)-3, fmt.Sprintf("%g°", r))
+		c.middle(small, soft, int(mid.x)+3, int(mid.y+r*scale)-4, fmt.Sprintf("%g°", r))
 	}
 	c.cross(ink, mid, 7)
 }
@@ -171,7 +171,7 @@ func (m *FieldMap) border(c *canvas, f frameOf, in func(x, y float64) bool, ink 
 			x, y := f.place(i, j)
 			v := in(x, y)
 			edge := i > 0 && v != before || j > 0 && v != row[i]
-			if edge && !(dashed && (i+j)/7%2 == 1) {
+			if edge && !(dashed && (2*i+3*j)/18%2 == 1) {
 				c.img.SetNRGBA(f.box.Min.X+i, f.box.Min.Y+j, ink)
 				c.img.SetNRGBA(min(f.box.Min.X+i+1, f.box.Max.X-1), f.box.Min.Y+j, ink)
 			}
