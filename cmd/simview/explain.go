@@ -1,0 +1,57 @@
+package main
+
+import (
+	"github.com/spf13/cobra"
+
+	"simview/internal/explain"
+)
+
+func explainCommand() *cobra.Command {
+	var eye string
+	var asJSON, whole bool
+	o := explain.UsualOptions
+	c := &cobra.Command{
+		Use:   "explain [CASE]",
+		Short: "How much of the trouble is which cause, in numbers, and how sure",
+		Long: `explain tells the story of one eye in numbers: what the model expects it to read
+and what of that the case does not explain; what would change if only one cause were
+put right; the share of each cause; what each trial would leave; which quick test
+tells two causes apart; whether measured and predicted fit; and how sure it all is.
+Every number carries the interval that the noise of measurements leaves open, and a
+wider one that adds what the model may be wrong by. --long prints all lights, pairs
+and sources. Without CASE it uses the built-in demo case.`,
+		Example: `  simview explain
+  simview explain case.yaml --eye left --long
+  simview explain case.yaml --json > story.json`,
+		Args: oneCase, ValidArgsFunction: caseFiles,
+		RunE: func(c *cobra.Command, args []string) error {
+			if o.Draws < 10 || o.Draws > 2000 {
+				return usagef("--draws: must be a whole number from 10 to 2000 (got %d)", o.Draws)
+			}
+			e, err := oneEye(args, eye)
+			if err != nil {
+				return err
+			}
+			tell, clear := progress(c.ErrOrStderr())
+			defer clear()
+			done := 0
+			o.Tell = func(words string) { tell(done, explain.Steps, words); done++ }
+			s, err := explain.Tell(c.Context(), e, o)
+			if err != nil {
+				return err
+			}
+			clear()
+			if asJSON {
+				return encode(c.OutOrStdout(), s)
+			}
+			return s.Write(c.OutOrStdout(), whole)
+		},
+	}
+	c.Flags().StringVar(&eye, "eye", "", eyeHelp)
+	c.Flags().IntVar(&o.Draws, "draws", o.Draws, "`outcomes` drawn of each what-if, 10 to 2000")
+	c.Flags().Uint64Var(&o.Rule.Seed, "seed", o.Rule.Seed, "`seed` of the draws behind the intervals")
+	c.Flags().BoolVar(&whole, "long", false, "print everything: both lights, pairs of causes, sources")
+	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
+	complete(c, "eye", fixedWords("right", "left"))
+	return c
+}

@@ -1,0 +1,317 @@
+package explain
+
+import (
+	"math"
+	"slices"
+
+	"gonum.org/v1/gonum/mat"
+
+	"simview/internal/cause"
+	"simview/internal/doubt"
+	"simview/internal/eye"
+	"simview/internal/light"
+	"simview/internal/shares"
+)
+
+// fast is the surrogate of one eye in one light: the visual Strehl ratio of every
+// wavefront as a function of the inputs, and a line from it to each number.
+type fast struct {
+	g       *engine
+	places  []place
+	keys    []string    // of the wavefronts
+	keyOf   []int       // of each place
+	full    [][]float64 // [measure][place], the whole simulation
+	lines   []line      // by measure
+	in      []input     // all, also those that do not matter in this light
+	optical []int       // the inputs that the surface takes
+	surface *doubt.Surface
+	indexOf map[place]int
+	usual   light.Glare
+	lossDB  float64 // where the eye reads, as measured
+}
+
+// line turns the fast number of a state into one of the numbers,
+//
+//	H = a + b x + c x² + [field in S] d
+//
+// fitted to all states that were simulated in full.
+type line struct{ slope, bend, field, rms float64 }
+
+// rise is what the line says of going from one fast number to another.
+func (l line) rise(from, to float64) float64 {
+	return (to - from) * (l.slope + l.bend*(from+to))
+}
+
+// newFast asks for the wavefronts at two more values of each input and fits the
+// lines. in are the inputs of the whole story.
+func (g *engine) newFast(t table, in []input) (*fast, error) {
+	f := &fast{g: g, places: g.places(), in: in, indexOf: map[place]int{}}
+	for k, p := range f.places {
+		key := g.key(p.set, p.w)
+		at := slices.Index(f.keys, key)
+		if at < 0 {
+			at = len(f.keys)
+			f.keys = append(f.keys, key)
+		}
+		f.keyOf, f.indexOf[p] = append(f.keyOf, at), k
+	}
+	for _, m := range Measures {
+		var row []float64
+		for _, p := range f.places {
+			row = append(row, t[p].Harm(m))
+		}
+		f.full = append(f.full, row)
+	}
+	if err := f.ask(); err != nil {
+		return nil, err
+	}
+	if err := f.still(); err != nil {
+		return nil, err
+	}
+	x := f.effective(f.measuredValues())
+	for _, m := range Measures {
+		f.lines = append(f.lines, f.fit(x, f.full[m]))
+	}
+	return f, nil
+}
+
+func (f *fast) measuredValues() []float64 {
+	var x []float64
+	for _, i := range f.in {
+		x = append(x, i.Measured)
+	}
+	return x
+}
+
+// ask lays the surface.
+func (f *fast) ask() error {
+	var in []doubt.Input
+	for k, i := range f.in {
+		if i.reach <= glasses && (i.night == 0 || i.night > 0 == f.g.v.Night) {
+			in, f.optical = append(in, i.Input), append(f.optical, k)
+		}
+	}
+	base := make([]float64, len(f.keys))
+	for k, key := range f.keys {
+		base[k] = f.g.lens[key].logVS
+	}
+	places := doubt.Places(in)
+	numbers := make([][]float64, len(places))
+	numbers[0] = base
+	if err := each(len(places)-1, func(k int) (err error) {
+		i := f.in[f.optical[k/2]]
+		numbers[k+1], err = f.others(base, i, places[k+1][k/2])
+		return err
+	}); err != nil {
+		return err
+	}
+	var err error
+	f.surface, err = doubt.NewSurface(in, numbers)
+	return err
+}
+
+// others are the fast numbers of all wavefronts with another value of one input.
+func (f *fast) others(base []float64, i input, v float64) ([]float64, error) {
+	out := slices.Clone(base)
+	if v == i.Measured {
+		return out, nil
+	}
+	if i.reach == glasses {
+		return out, f.shifted(out, i, v)
+	}
+	e, err := variant(f.g.e, i, v)
+	if err != nil {
+		return nil, err
+	}
+	g, err := bareEngine(e, f.g.v)
+	if err != nil {
+		return nil, err
+	}
+	for k := range f.keys {
+		p := f.places[slices.Index(f.keyOf, k)]
+		if p.w != own && !f.touched(p.set, i) {
+			continue
+		}
+		s, err := g.state(f.g.translate(p.set, g), p.w)
+		if err != nil {
+			return nil, err
+		}
+		if out[k], err = opticsLogVS(s); err != nil {
+			return nil, err
+		}
+	}
+	return out, nil
+}
+
+// shifted are those with another refraction: only the error in the glasses moves,
+// where the set holds it.
+func (f *fast) shifted(out []float64, i input, v float64) error {
+	d := *f.g.e.Data
+	i.set(&d, v)
+	now, err := needs(f.g.e.Data)
+	if err != nil {
+		return err
+	}
+	then, err := needs(&d)
+	if err != nil {
+		return err
+	}
+	more := then.Sub(now)
+	for k := range f.keys {
+		p := f.places[slices.Index(f.keyOf, k)]
+		if p.w == fresh || !f.touched(p.set, i) {
+			continue
+		}
+		s, err := f.g.state(p.set, p.w)
+		if err != nil {
+			return err
+		}
+		s = s.With(eye.Part{By: "focus", Plane: eye.Glasses, From: eye.Computed, PathUM: more.PathUM})
+		if out[k], err = opticsLogVS(s); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// touched reports whether an input changes the wavefront of a set.
+func (f *fast) touched(s shares.Set, i input) bool {
+	return i.moves == nil || slices.ContainsFunc(i.moves, func(id cause.ID) bool {
+		at := f.g.index(id)
+		return at >= 0 && s.Has(at)
+	})
+}
+
+// translate names a set in the causes of another engine, which may lack some.
+func (g *engine) translate(s shares.Set, to *engine) (out shares.Set) {
+	for i, id := range g.ids {
+		if at := to.index(id); at >= 0 && s.Has(i) {
+			out = out.With(at)
+		}
+	}
+	return out
+}
+
+// effective is the fast number of every place at values of the inputs,
+//
+//	x = log10 VS + log10(1 - s) - loss/10
+//
+// s the share of scattered light and loss the field loss in dB where the eye reads.
+func (f *fast) effective(x []float64) []float64 {
+	optics := make([]float64, len(f.optical))
+	for k, at := range f.optical {
+		optics[k] = x[at]
+	}
+	vs := f.surface.At(optics)
+	keep, loss := f.keeps(x), f.lossDB*f.depth(x)
+	out := make([]float64, len(f.places))
+	for k, p := range f.places {
+		out[k] = vs[f.keyOf[k]] + keep[0]
+		if f.g.has(p.set, cause.Scatter) {
+			out[k] += keep[1] - keep[0]
+		}
+		if f.g.has(p.set, cause.Field) {
+			out[k] -= loss / 10
+		}
+	}
+	return out
+}
+
+func (g *engine) has(s shares.Set, id cause.ID) bool {
+	at := g.index(id)
+	return at >= 0 && s.Has(at)
+}
+
+// still finds what no input changes.
+func (f *fast) still() error {
+	ref, err := f.g.e.Reference(f.g.v)
+	if err != nil {
+		return err
+	}
+	f.usual = ref.Glare
+	s, err := f.g.e.State(f.g.e.All(), f.g.v, cause.Same)
+	f.lossDB = readingLoss(s)
+	return err
+}
+
+// keeps are log10 of the light that is not scattered, usual and as measured.
+func (f *fast) keeps(x []float64) [2]float64 {
+	out := [2]float64{math.Log10(f.usual.Keep())}
+	out[1] = out[0]
+	for k, i := range f.in {
+		if i.reach == scatter {
+			g, err := light.GlareFromLogS(x[k], light.NormAtDeg, f.g.e.Data.PigmentFactor())
+			if err == nil && g.Scale > f.usual.Scale {
+				out[1] = math.Log10(g.Keep())
+			}
+		}
+	}
+	return out
+}
+
+// depth is the field loss over that measured, 1 as measured.
+func (f *fast) depth(x []float64) float64 {
+	for k, i := range f.in {
+		if i.reach == field && i.Measured < 0 {
+			return max(0, x[k]/i.Measured)
+		}
+	}
+	return 1
+}
+
+// fit finds the line by least squares.
+func (f *fast) fit(x, h []float64) line {
+	columns := []func(k int) float64{
+		func(int) float64 { return 1 },
+		func(k int) float64 { return x[k] },
+		func(k int) float64 { return x[k] * x[k] },
+	}
+	if f.g.index(cause.Field) >= 0 {
+		columns = append(columns, func(k int) float64 {
+			if f.g.has(f.places[k].set, cause.Field) {
+				return 1
+			}
+			return 0
+		})
+	}
+	a, b := mat.NewDense(len(x), len(columns), nil), mat.NewVecDense(len(x), h)
+	for k := range x {
+		for c, value := range columns {
+			a.Set(k, c, value(k))
+		}
+	}
+	var c mat.VecDense
+	if err := c.SolveVec(a, b); err != nil {
+		return line{} // states that are all alike: nothing moves
+	}
+	l := line{slope: c.AtVec(1), bend: c.AtVec(2)}
+	if len(columns) > 3 {
+		l.field = c.AtVec(3)
+	}
+	for k := range x {
+		d := h[k]
+		for m, value := range columns {
+			d -= c.AtVec(m) * value(k)
+		}
+		l.rms += d * d / float64(len(x))
+	}
+	l.rms = math.Sqrt(l.rms)
+	return l
+}
+
+// at returns the numbers of every place at values of the inputs: the whole
+// simulation, moved by what the line says.
+func (f *fast) at(x, base []float64) [][]float64 {
+	now, depth := f.effective(x), f.depth(x)
+	out := make([][]float64, len(Measures))
+	for m, l := range f.lines {
+		out[m] = make([]float64, len(f.places))
+		for k, p := range f.places {
+			out[m][k] = f.full[m][k] + l.rise(base[k], now[k])
+			if f.g.has(p.set, cause.Field) {
+				out[m][k] += l.field * (depth - 1)
+			}
+		}
+	}
+	return out
+}
