@@ -126,11 +126,12 @@ func (t Trial) value(e *Eye, set Strengths, v Viewing, l luck) (float64, error) 
 	return VisualStrehl(r.s)
 }
 
-// VisualStrehl is the visual Strehl ratio of a state as it is focused, times the
+// VisualStrehl is the visual Strehl ratio of a state as it is focused, light that
+// passes beside a displaced lens counted as lost, times the
 // share of light that is not scattered: what scatter takes, it takes from all
 // detail alike.
 func VisualStrehl(s eye.State) (float64, error) {
-	p, err := quality.NewPupil(s.PupilMM, s.Aperture().PathUM)
+	p, err := quality.NewAperture(s.Aperture())
 	if err != nil {
 		return 0, err
 	}

@@ -1,5 +1,8 @@
-// Package quality puts numbers on an eye state: the visual Strehl ratio, the
-// best spectacle correction by it, and the wavefront's RMS.
+// Package quality puts numbers on an eye state: the visual Strehl ratio in space
+// and in frequency, the best spectacle correction by it, the wavefront's RMS by order,
+// and of a spread and its transfer function the circle of half the light, the area
+// under the transfer above the nerve's threshold, and the area under the log of
+// contrast sensitivity.
 //
 // # Conventions
 //

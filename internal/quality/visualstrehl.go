@@ -6,6 +6,7 @@ import (
 
 	"simview/internal/csf"
 	"simview/internal/fft"
+	"simview/internal/psf"
 	"simview/internal/refraction"
 	"simview/internal/unit"
 )
@@ -28,6 +29,7 @@ type Pupil struct {
 	work     []complex128
 	plan     *fft.Complex2D
 	diameter float64
+	covered  float64 // share of the pupil's light that passes the lens
 }
 
 // NewPupil samples the path (µm, clinician's axes) over a clear pupil of the
@@ -36,6 +38,15 @@ type Pupil struct {
 // error names a diameter that is not positive or a place where the
 // path is not finite.
 func NewPupil(diameterMM float64, pathUM func(xMM, yMM float64) float64) (*Pupil, error) {
+	return NewAperture(psf.Aperture{DiameterMM: diameterMM, PathUM: pathUM})
+}
+
+// NewAperture is NewPupil where some light passes beside a displaced lens: that
+// light, degrees out of its place, counts as lost to all detail. Stiles-Crawford
+// and an amplitude are left out. Where nothing passes the lens, the eye is one
+// without.
+func NewAperture(a psf.Aperture) (*Pupil, error) {
+	diameterMM, pathUM := a.DiameterMM, a.PathUM
 	if !(diameterMM > 0) || math.IsInf(diameterMM, 0) {
 		return nil, fmt.Errorf("pupil: diameter must be positive (got %g mm)", diameterMM)
 	}
@@ -43,16 +54,42 @@ func NewPupil(diameterMM float64, pathUM func(xMM, yMM float64) float64) (*Pupil
 	if err != nil {
 		return nil, err
 	}
-	p := &Pupil{stepMM: diameterMM / pupilSamples, plan: plan, diameter: diameterMM}
+	if pathUM == nil {
+		pathUM = func(_, _ float64) float64 { return 0 }
+	}
+	p := &Pupil{covered: 1, stepMM: diameterMM / pupilSamples, plan: plan, diameter: diameterMM}
 	p.work = make([]complex128, transform*transform)
 	if err := p.sample(pathUM); err != nil {
 		return nil, err
 	}
-	p.steady()
 	p.weigh()
-	flat := make([]float64, len(p.pathUM))
-	p.ideal = p.weighted(flat)
+	p.ideal = p.weighted(make([]float64, len(p.pathUM)))
+	if err := p.uncover(a); err != nil {
+		return nil, err
+	}
+	p.steady()
 	return p, nil
+}
+
+// uncover drops the samples that lie beside the lens.
+func (p *Pupil) uncover(a psf.Aperture) error {
+	if a.InsideMM == nil {
+		return nil
+	}
+	whole := *p
+	p.x, p.y, p.at, p.pathUM = nil, nil, nil, nil
+	for n, x := range whole.x {
+		if y := whole.y[n]; a.InsideMM(x, y) >= 0 {
+			p.x, p.y = append(p.x, x), append(p.y, y)
+			p.at, p.pathUM = append(p.at, whole.at[n]), append(p.pathUM, whole.pathUM[n])
+		}
+	}
+	p.covered = float64(len(p.x)) / float64(len(whole.x))
+	if len(p.x) > 0 {
+		return nil
+	}
+	p.covered = 1
+	return p.sample(a.BesideUM)
 }
 
 func (p *Pupil) sample(pathUM func(xMM, yMM float64) float64) error {
@@ -152,11 +189,12 @@ func (p *Pupil) weighted(pathUM []float64) float64 {
 //
 //	VSOTF = sum CSF_N Re(OTF) / sum CSF_N OTF_DL
 //
-// (Thibos et al. 2004) of the sampled wavefront plus the error e.
+// (Thibos et al. 2004) of the sampled wavefront plus the error e, times the share of
+// the light that passes the lens.
 func (p *Pupil) VisualStrehl(e refraction.PowerVector) float64 {
 	path := make([]float64, len(p.pathUM))
 	for n := range path {
 		path[n] = p.pathUM[n] + e.PathUM(p.x[n], p.y[n])
 	}
-	return p.weighted(path) / p.ideal
+	return p.covered * p.weighted(path) / p.ideal
 }
