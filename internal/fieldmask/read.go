@@ -118,10 +118,6 @@ func (c criterion) contrast(near, far, deep float32, relative bool) (a, k float3
 	return a * power(far/near, c.tilt/2), k
 }
 
-func power(x, p float32) float32 {
-	return float32(math.Exp(float64(p) * math.Log(max(float64(x), 1e-30))))
-}
-
 func sqrt(x float32) float32 { return float32(math.Sqrt(float64(x))) }
 
 // at is contrast of a sample of the reading.
