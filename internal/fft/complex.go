@@ -5,14 +5,6 @@ import (
 	"sync"
 )
 
-// checkSize refuses sizes without samples.
-func checkSize(w, h int) error {
-	if w < 1 || h < 1 {
-		return fmt.Errorf("fft: a transform needs at least 1 x 1 samples (got %d x %d)", w, h)
-	}
-	return nil
-}
-
 // mustLen panics when a slice handed to a plan does not fit its size.
 func mustLen(what string, got, want int) {
 	if got != want {
@@ -24,14 +16,21 @@ func mustLen(what string, got, want int) {
 type Complex2D struct {
 	w, h       int
 	rows, cols *sync.Pool
+	vector     *vectorComplex // does the work if not nil
 }
 
-// NewComplex2D makes a plan for w columns and h rows, each at least 1.
-func NewComplex2D(w, h int) (*Complex2D, error) {
-	if err := checkSize(w, h); err != nil {
+// NewComplex2D makes a plan for w columns and h rows, each at least 1. A size
+// that needs more memory than 4 GiB is refused.
+func NewComplex2D(w, h int) (*Complex2D, error) { return newComplex2D(w, h, best) }
+
+func newComplex2D(w, h int, v *vectors) (*Complex2D, error) {
+	if err := checkSize(w, h, complexBytes); err != nil {
 		return nil, err
 	}
-	return &Complex2D{w, h, linesPool(w), linesPool(h)}, nil
+	if v != nil {
+		return &Complex2D{w: w, h: h, vector: newVectorComplex(w, h, v.double)}, nil
+	}
+	return &Complex2D{w: w, h: h, rows: linesPool(w), cols: linesPool(h)}, nil
 }
 
 // Forward transforms x, [y][x] of w*h elements, in place.
@@ -42,6 +41,10 @@ func (p *Complex2D) Forward(x []complex128) { p.ForwardRows(x, 0, p.h) }
 func (p *Complex2D) ForwardRows(x []complex128, lo, hi int) {
 	mustLen("the image", len(x), p.w*p.h)
 	p.transformRows(x[lo*p.w : hi*p.w])
+	if p.vector != nil {
+		p.vector.columns(x)
+		return
+	}
 	p.columns(x, p.h, func(t *lines, lo, hi int) {
 		for l := range t.in {
 			c := &t.in[l]
@@ -63,6 +66,10 @@ func (p *Complex2D) ForwardColumns(x []complex128, visit func(k int, col []compl
 		panic(fmt.Sprintf("fft: %d elements are not whole rows of a %d x %d image", len(x), p.w, p.h))
 	}
 	p.transformRows(x)
+	if p.vector != nil {
+		p.vector.visitColumns(x, visit)
+		return
+	}
 	p.columns(x, rows, func(t *lines, lo, hi int) {
 		for k := lo; k < hi; k++ {
 			visit(k, t.line(k-lo))
@@ -71,6 +78,10 @@ func (p *Complex2D) ForwardColumns(x []complex128, visit func(k int, col []compl
 }
 
 func (p *Complex2D) transformRows(x []complex128) {
+	if p.vector != nil {
+		p.vector.transformRows(x)
+		return
+	}
 	inBatches(p.rows, len(x)/p.w, lanes, func(t *lines, lo, hi int) {
 		rows := x[lo*p.w : hi*p.w]
 		inChunks(p.w, func(from, to int) { t.loadRows(rows, from, to) })

@@ -20,7 +20,7 @@ type lines struct {
 func linesPool(n int) *sync.Pool {
 	var steps []step
 	if smooth(n) {
-		steps = newSteps(n)
+		steps = newSteps(n, 4)
 	}
 	return &sync.Pool{New: func() any {
 		t := &lines{steps: steps, in: make([]cell, n), out: make([]cell, n), one: make([]complex128, n)}

@@ -29,24 +29,26 @@ func TestBothTransformsAgreeWithNumpy(t *testing.T) {
 				t.Fatal(err)
 			}
 		}
-		checkNumpy(t, int(v[0]), int(v[1]), int(v[2]), int(v[3]), complex(v[4], v[5]))
+		onEachPath(t, func(t *testing.T, path *vectors) {
+			checkNumpy(t, path, int(v[0]), int(v[1]), int(v[2]), int(v[3]), complex(v[4], v[5]))
+		})
 	}
 }
 
-func checkNumpy(t *testing.T, w, h, k, l int, want complex128) {
+func checkNumpy(t *testing.T, path *vectors, w, h, k, l int, want complex128) {
 	x := make([]float32, w*h)
 	for y := range h {
 		for i := range w {
 			x[y*w+i] = float32((7*i*i+3*i*y+5*y*y+i+2)%11 - 4)
 		}
 	}
-	c, _ := NewComplex2D(w, h)
+	c := mustComplex(w, h, path)
 	full := widen(x)
 	c.Forward(full)
 	if d := cmplx.Abs(full[l*w+k] - want); d > numpyTol {
 		t.Errorf("complex %d x %d (%d, %d): off by %g", w, h, k, l, d)
 	}
-	r, _ := NewReal2D(w, h)
+	r := mustReal(w, h, path)
 	if k >= r.HalfWidth() {
 		return
 	}

@@ -7,16 +7,23 @@ type Real2D struct {
 	w, h, half int
 	rows, cols *sync.Pool
 	spare      *sync.Pool
+	vector     *vectorReal // does the work if not nil
 }
 
-// NewReal2D makes a plan for w columns and h rows, each at least 1.
-func NewReal2D(w, h int) (*Real2D, error) {
-	if err := checkSize(w, h); err != nil {
+// NewReal2D makes a plan for w columns and h rows, each at least 1. A size that
+// needs more memory than 4 GiB is refused.
+func NewReal2D(w, h int) (*Real2D, error) { return newReal2D(w, h, best) }
+
+func newReal2D(w, h int, v *vectors) (*Real2D, error) {
+	if err := checkSize(w, h, realBytes); err != nil {
 		return nil, err
 	}
 	half := w/2 + 1
+	if v != nil {
+		return &Real2D{w: w, h: h, half: half, vector: newVectorReal(w, h, v.single)}, nil
+	}
 	spare := &sync.Pool{New: func() any { s := make([]complex64, half*h); return &s }}
-	return &Real2D{w, h, half, linesPool(w), linesPool(h), spare}, nil
+	return &Real2D{w: w, h: h, half: half, rows: linesPool(w), cols: linesPool(h), spare: spare}, nil
 }
 
 // HalfWidth returns the number of columns of the half spectrum, w/2 + 1.
@@ -30,6 +37,10 @@ func (p *Real2D) Forward(dst []complex64, src []float32) []complex64 {
 	}
 	mustLen("the image", len(src), p.w*p.h)
 	mustLen("the spectrum", len(dst), p.h*p.half)
+	if p.vector != nil {
+		p.vector.forward(dst, src)
+		return dst
+	}
 	p.forwardRows(dst, src)
 	p.forwardColumns(dst)
 	return dst
@@ -44,6 +55,10 @@ func (p *Real2D) Inverse(dst []float32, src []complex64) []float32 {
 	}
 	mustLen("the image", len(dst), p.w*p.h)
 	mustLen("the spectrum", len(src), p.h*p.half)
+	if p.vector != nil {
+		p.vector.inverse(dst, src)
+		return dst
+	}
 	spare := p.spare.Get().(*[]complex64)
 	defer p.spare.Put(spare)
 	p.inverseColumns(*spare, src)

@@ -19,35 +19,40 @@ type step struct {
 	turns            []complex128 // exp(-2 pi i p k / n), [p][k-1] for k >= 1
 }
 
-// kernels do one p of a step: y starts at element s r p, x at s p.
-var kernels = map[int]func(y, x []cell, s, m int, w []complex128){
+// plainKernels do one p of a step: y starts at element s r p, x at s p.
+var plainKernels = map[int]func(y, x []cell, s, m int, w []complex128){
 	2: two, 3: three, 4: four, 5: five,
 }
 
-// newSteps splits n = 2^a 3^b 5^c into passes, radix 5, 3 and 2 before 4; n = 1
-// needs none.
-func newSteps(n int) []step {
+// newSteps splits n = 2^a 3^b 5^c into passes, radix 5, 3 and 2 before 4 and that
+// before 8, if the largest may be that; n = 1 needs none.
+func newSteps(n, largest int) []step {
 	var steps []step
 	stride := 1
 	for n > 1 {
-		r := nextRadix(n)
+		r := nextRadix(n, largest)
 		steps = append(steps, newStep(r, n/r, stride))
 		n, stride = n/r, stride*r
 	}
 	return steps
 }
 
-// nextRadix leaves the fours for last: the last pass turns nothing.
-func nextRadix(n int) int {
+// nextRadix leaves the largest for last: the last pass turns nothing.
+func nextRadix(n, largest int) int {
 	for _, r := range [...]int{5, 3} {
 		if n%r == 0 {
 			return r
 		}
 	}
-	if bits.TrailingZeros(uint(n))%2 == 1 {
+	twos := bits.TrailingZeros(uint(n))
+	switch {
+	case largest == 8 && twos%3 == 0:
+		return 8
+	case twos == 1 || largest == 4 && twos%2 == 1:
 		return 2
+	default:
+		return 4
 	}
-	return 4
 }
 
 // newStep tabulates the turns of the pass from n = r m to m.
@@ -63,7 +68,7 @@ func newStep(r, m, stride int) step {
 
 // run does one pass from src to dst, which must not overlap.
 func (t *step) run(dst, src []cell) {
-	kernel := kernels[t.radix]
+	kernel := plainKernels[t.radix]
 	for p := range t.m {
 		w := t.turns[p*(t.radix-1) : (p+1)*(t.radix-1)]
 		y, x := dst[t.stride*t.radix*p:], src[t.stride*p:]
