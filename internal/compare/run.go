@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"image"
-	"math"
 	"strings"
 
 	"simview/internal/casefile"
@@ -126,7 +125,7 @@ func (r *runner) take(s Shot) (taken, error) {
 	t.view = ViewRecord{
 		ID: s.ID, Name: s.Name, Eye: s.Side.String(), Strengths: s.Set, Trial: s.Trial,
 		PupilMM: state.PupilMM, LightShare: state.Light, Condition: state.Condition, Focus: state.Focus, Notes: state.Notes,
-		Trolands:   r.scene.AdaptCdM2 * math.Pi / 4 * state.PupilMM * state.PupilMM,
+		Trolands:   r.scene.AdaptCdM2 * state.Light * wide.TdPerCdM2,
 		PSFSamples: p.G.N, PSFStepDeg: p.G.StepDeg,
 	}
 	t.view.sayField(s)
@@ -174,10 +173,11 @@ func (r *runner) hang(t taken, row *render.Row, rec *SceneRecord) (err error) {
 	return nil
 }
 
-// lost is the field loss of the eye as measured, at a direction of the scene.
+// lost is the field loss of the eye as measured, or of the first of several
+// fields, at a direction of the scene.
 func (r *runner) lost() func(x, y float64) float64 {
 	for _, s := range r.shots {
-		if s.ID != "all" {
+		if s.ID != "all" && s.ID != firstField {
 			continue
 		}
 		state, err := s.State(r.viewing)

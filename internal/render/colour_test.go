@@ -87,7 +87,8 @@ func TestAPupilOffTowardsTheTempleShowsRedOnTheSideOfTheNoseInThePictureOfEither
 		for _, how := range []Colour{Beyond, Own} {
 			s := state(3, nil)
 			s.Side, s.Colours.PupilOff.X = side, unit.MM(off*side.TemporalX())
-			got := nose * (centreX(throughManner(t, Manner{Colour: how}, s, whiteLamp), 0) - centreX(throughManner(t, Manner{Colour: how}, s, whiteLamp), 2)) * 60
+			m := throughManner(t, Manner{Colour: how}, s, whiteLamp)
+			got := nose * (centreX(m, 0) - centreX(m, 2)) * 60
 			// 0.15: the ground's light under the lamp and the rim of the sum
 			near(t, fmt.Sprintf("%v eye, %s: red beside blue, minutes towards the nose", side, Colours[how]), got, want, 0.15*want)
 		}
@@ -160,6 +161,9 @@ func TestWithoutDisplacementBeyondIsTheUsualSpread(t *testing.T) {
 }
 
 func TestEverySpreadOfColoursKeepsItsLight(t *testing.T) {
+	if testing.Short() {
+		t.Skip("makes fourteen spreads")
+	}
 	s := state(4, defocusPath(-1))
 	s.Colours.PupilOff.X = 0.5
 	for how := range Colours {

@@ -63,6 +63,9 @@ func TestAPanelSaysHowFarColoursArePartedAndWhichLayersItHas(t *testing.T) {
 }
 
 func TestAnImplantHasNeitherRingNorNeedlesNorTint(t *testing.T) {
+	if testing.Short() {
+		t.Skip("makes two pictures")
+	}
 	s := old()
 	s.Colours.Natural = false
 	usual := throughManner(t, Manner{}, s, whiteLamp)

@@ -33,6 +33,9 @@ type View struct {
 type Picture struct {
 	Retina *light.Image
 	Seen   *light.Image
+	// TdPerCdM2 is the retinal illuminance in trolands that each cd/m² of Retina stands
+	// for: behind a pinhole Retina is dimmer and this is as it was.
+	TdPerCdM2 float64
 }
 
 // Theatre is a scene set up for both pictures of any number of views.
@@ -92,7 +95,7 @@ func (t *Theatre) LookThrough(v View, p Spread) (wide, window Picture, err error
 	if err != nil {
 		return wide, window, err
 	}
-	wide = Picture{Retina: in.Retina, Seen: in.Retina}
+	wide = Picture{Retina: in.Retina, Seen: in.Retina, TdPerCdM2: tdPerCdM2(v.Eye)}
 	var low *fieldmask.Low
 	if loss != nil {
 		wide.Seen, low = fieldmask.See(in, loss, opt)
@@ -103,7 +106,7 @@ func (t *Theatre) LookThrough(v View, p Spread) (wide, window Picture, err error
 	if in, err = t.Window.retina(v, lamps, second); err != nil {
 		return wide, window, err
 	}
-	window = Picture{Retina: in.Retina, Seen: in.Retina}
+	window = Picture{Retina: in.Retina, Seen: in.Retina, TdPerCdM2: tdPerCdM2(v.Eye)}
 	if loss != nil {
 		in.Adapt = nil // as in the wide picture
 		window.Seen = fieldmask.SeeWindow(in, loss, opt, low)
