@@ -29,6 +29,7 @@ type Report struct {
 	Scattered    float64   `json:"scattered_share"`
 	Outside      float64   `json:"psf_outside_share"`
 	MTF          []MTF     `json:"mtf"`
+	Sight        Sight     `json:"sight"`
 	OffAxis      []OffAxis `json:"off_axis,omitempty"` // of an eye with an implant
 	Causes       []Finding `json:"causes"`
 	Notes        []string  `json:"notes,omitempty"`
@@ -40,6 +41,7 @@ type MTF struct {
 	Upright         float64 `json:"upright"` // bars stand upright
 	Level           float64 `json:"level"`   // bars lie level
 	Mean            float64 `json:"mean_over_directions"`
+	Sensitivity     float64 `json:"contrast_sensitivity"` // of the mean, at fixation on 100 cd/m²; 0 at 0 cycles per degree
 }
 
 // Finding is one cause as resolved.
@@ -81,15 +83,18 @@ func Eye(e *cause.Eye, set cause.Strengths, v cause.Viewing, freqs []float64) (R
 	if err := r.offAxis(e, set[cause.Lens]); err != nil {
 		return r, err
 	}
-	return r, r.optics(s, freqs)
+	p, err := render.PSF(s)
+	if err != nil {
+		return r, err
+	}
+	if err := r.optics(s, p, freqs); err != nil {
+		return r, err
+	}
+	return r, r.sight(e, s, v, p)
 }
 
 // optics fills what comes from the PSF of the pictures.
-func (r *Report) optics(s eye.State, freqs []float64) error {
-	p, err := render.PSF(s)
-	if err != nil {
-		return err
-	}
+func (r *Report) optics(s eye.State, p *psf.PSF, freqs []float64) error {
 	flat, err := psf.Compute(psf.Aperture{DiameterMM: s.PupilMM}, psf.Monochrome(r.WavelengthNM), psf.Options{StepDeg: p.StepDeg, N: p.N})
 	if err != nil {
 		return err
@@ -101,7 +106,7 @@ func (r *Report) optics(s eye.State, freqs []float64) error {
 	r.Scattered, r.Outside, r.Strehl = 1-keep, p.Outside, p.Strehl(flat)
 	o := p.OTF()
 	for _, f := range freqs {
-		r.MTF = append(r.MTF, MTF{f, keep * o.MTF(f, 0), keep * o.MTF(f, 90), keep * o.RadialMTF(f)})
+		r.MTF = append(r.MTF, MTF{CyclesPerDegree: f, Upright: keep * o.MTF(f, 0), Level: keep * o.MTF(f, 90), Mean: keep * o.RadialMTF(f)})
 	}
 	return nil
 }

@@ -2,6 +2,7 @@ package inspect_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"math"
 	"strings"
 	"sync"
@@ -50,12 +51,20 @@ func one(t *testing.T, lines ...string) *cause.Eye {
 	return e
 }
 
+// reports keeps what was worked out of an eye, with its strengths and view.
+var reports = map[string]inspect.Report{}
+
 func report(t *testing.T, e *cause.Eye, set cause.Strengths, v cause.Viewing) inspect.Report {
 	t.Helper()
+	key := fmt.Sprintf("%p %v %v", e, set, v)
+	if r, ok := reports[key]; ok {
+		return r
+	}
 	r, err := inspect.Eye(e, set, v, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
+	reports[key] = r
 	return r
 }
 

@@ -28,8 +28,9 @@ func (r Report) Write(w io.Writer) error {
 	t.terms(append(append([]Row{}, r.Parts...), r.Total))
 	t.line("  Strehl ratio (white light) %.3f; light scattered %.1f %%", r.Strehl, 100*r.Scattered)
 	for _, m := range r.MTF {
-		t.line("  MTF at %4g c/deg: upright bars %.3f, level bars %.3f, mean %.3f", m.CyclesPerDegree, m.Upright, m.Level, m.Mean)
+		t.line("  MTF at %4g c/deg: upright bars %.3f, level bars %.3f, mean %.3f; contrast sensitivity %.1f", m.CyclesPerDegree, m.Upright, m.Level, m.Mean, m.Sensitivity)
 	}
+	t.sight(r.Sight)
 	t.offAxis(r.OffAxis)
 	for _, n := range r.Notes {
 		t.line("  note: %s", n)
@@ -66,6 +67,40 @@ func (t *table) terms(rows []Row) {
 		t.line("    c(%s)\t%s", name, strings.Join(cells, "\t"))
 	}
 	t.flushed()
+}
+
+// sight prints what the nerve gets and what is read with it.
+func (t *table) sight(g Sight) {
+	orders := make([]string, 0, len(g.RMSByOrderUM))
+	for n, v := range g.RMSByOrderUM {
+		if n >= 2 {
+			orders = append(orders, fmt.Sprintf("%d: %.3f", n, v))
+		}
+	}
+	t.line("  RMS µm of order %s", strings.Join(orders, ", "))
+	half := "wider than was computed"
+	if g.HalfLight != nil {
+		half = fmt.Sprintf("%.2f minutes of arc", *g.HalfLight)
+	}
+	t.line("  visual Strehl ratio %.3f in white light, %.3f at 555 nm; circle of half the light %s", g.VisualStrehl, g.OneWavelength, half)
+	t.line("  area of MTF above the nerve's threshold %.3f of a perfect pupil's; area under log contrast sensitivity %.2f; finest grating seen %.0f c/deg", g.AreaMTF, g.AreaLogCSF, g.CutOff)
+	t.line("  letter acuity expected on %d cd/m² with %.1f dB lost at fixation: %s, letters of %.0f %% contrast %s", chartCdM2, g.FixationLossDB, logMAR(g.AcuityLogMAR, g.AcuityBeyond), 100*faintContrast, logMAR(g.FaintLogMAR, g.FaintBeyond))
+	if g.FastLogMAR == nil {
+		t.line("  letter acuity from the visual Strehl ratio: none, too low for the published relation")
+		return
+	}
+	t.line("  letter acuity from the visual Strehl ratio at 555 nm: %+.2f logMAR, %+.2f from that above; it knows no scatter, no loss and no light", *g.FastLogMAR, *g.FastLogMAR-g.AcuityLogMAR)
+}
+
+// logMAR words an acuity; beyond what was tried it is the last that was.
+func logMAR(v float64, beyond bool) string {
+	switch {
+	case beyond && v > 0:
+		return fmt.Sprintf("worse than %+.1f logMAR", v)
+	case beyond:
+		return fmt.Sprintf("better than %+.1f logMAR", v)
+	}
+	return fmt.Sprintf("%+.2f logMAR", v)
 }
 
 // offAxis prints what the pictures leave out.
