@@ -165,6 +165,7 @@ func (k *lighting) page(l *lit, e *cause.Eye) (image.Image, error) {
 			fmt.Sprintf("Focus by wavelength: %s. CIE functions are those of a normal eye of %g years; the general function holds beyond 0.1 degrees, and scatter here starts softly beside the wavefront.", lcaWords[k.lca], e.Case.AgeYears.V),
 		},
 	}
+	p.Words = append(p.Words, cieWords(e.Case.AgeYears.V, e.Data.PigmentFactor()))
 	for _, v := range l.Views {
 		p.Keys = append(p.Keys, plot.Key{Name: v.Name, Ink: v.ink})
 		if v.ID == "reference" || v.ID == string(cause.Scatter) {
@@ -187,6 +188,14 @@ var lcaWords = map[string]string{lcaNames[0]: render.LCASources[0], lcaNames[1]:
 func veilWords(v spreading) string {
 	return fmt.Sprintf("%s: straylight log s %.2f at %g degrees, %.0f %% of the light scattered; 1 lux at the eye lays %.2g, %.2g and %.2g cd/m² over what is 2, 5 and 10 degrees away.",
 		capital(v.Name), v.LogS, light.NormAtDeg, 100*v.Scattered, v.veil[0], v.veil[1], v.veil[2])
+}
+
+// cieWords says what the two CIE functions lay at the same angles.
+func cieWords(age, pigment float64) string {
+	at := func(f func(deg, age, p float64) float64) string {
+		return fmt.Sprintf("%.2g, %.2g and %.2g cd/m²", f(2, age, pigment), f(5, age, pigment), f(10, age, pigment))
+	}
+	return fmt.Sprintf("In a normal eye of %g years 1 lux lays there, by the CIE general function, from which the veil is built, %s; by the CIE total function, which has the blur of an average eye in it, %s.", age, at(light.CIEGeneral), at(light.CIETotal))
 }
 
 var angleTicks = []plot.Tick{

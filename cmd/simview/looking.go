@@ -19,6 +19,7 @@ type looking struct {
 	gaze           []float64
 	tone           string
 	pupilFromLight bool
+	oneEye         bool
 	colour, lca    string
 	layers         []string
 	tintFrom       float64
@@ -51,6 +52,7 @@ func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	f.Float64SliceVar(&l.gaze, "gaze-deg", []float64{0, 0}, "where the eye looks: `x,y` in degrees from the scene's centre, right and up are positive, -60 to 60; given several times, at most 8, each is a view of its own")
 	f.StringVar(&l.tone, "tone", compare.ByScene, "tone `curve`: linear, photographic, visibility (what was visible stays visible, what was hidden hidden), or by-scene (linear by day, photographic by night)")
 	f.BoolVar(&l.pupilFromLight, "pupil-from-light", false, "the pupil usual for the scene's light, its size and the age, instead of that of the case")
+	f.BoolVar(&l.oneEye, "one-eye", false, "with --pupil-from-light: the other eye is covered, and the pupil wider")
 	f.StringVar(&l.colour, "colour", render.Colours[0], "how the `colours` of a point are drawn: shared (one spread for all; the usual), beyond (parted by displaced lens and pupil only), own (all fringes of this eye, for teaching)")
 	f.StringVar(&l.lca, "lca", lcaNames[0], "`formula` of the focus by wavelength: thibos or atchison-smith")
 	f.StringSliceVar(&l.layers, "layers", nil, "add `layers` round lamps to an eye with its natural lens, with a comma between them: ring, needles; typical, measured in nobody")
@@ -95,7 +97,10 @@ func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, erro
 	if err := l.likely.settings(cmd, &s); err != nil {
 		return s, err
 	}
-	s.PupilFromLight = l.pupilFromLight
+	if l.oneEye && !l.pupilFromLight {
+		return s, usagef("--one-eye: goes with --pupil-from-light; a measured pupil is taken as it is")
+	}
+	s.PupilFromLight, s.OneEye = l.pupilFromLight, l.oneEye
 	if err := distinct("--scene", l.scenes); err != nil {
 		return s, err
 	}

@@ -50,6 +50,7 @@ var refusals = []struct {
 	{"compare --eye middle", 2, "--eye: must be right or left (got \"middle\")\nhint: simview compare --help"},
 	{"compare case.yaml --eye right", 1, "case.yaml: describes no right eye; hint: add eyes.right or choose the other eye"},
 	{"compare --tone loud", 2, "--tone: must be linear, photographic, visibility or by-scene (got \"loud\")\nhint: simview compare --help"},
+	{"compare --one-eye", 2, "--one-eye: goes with --pupil-from-light; a measured pupil is taken as it is\nhint: simview compare --help"},
 	{"compare --colour pink", 2, "--colour: must be shared, beyond or own (got \"pink\")\nhint: simview compare --help"},
 	{"compare --lca newton", 2, "--lca: must be thibos or atchison-smith (got \"newton\")\nhint: simview compare --help"},
 	{"compare --layers halo", 2, "--layers: must be ring or needles (got \"halo\")\nhint: simview compare --help"},

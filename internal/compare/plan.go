@@ -35,6 +35,7 @@ type Options struct {
 	Tone           string            // tone curve, see light.ToneFor, or [ByScene]
 	Manner         render.Manner     // how light is drawn; the zero value is the usual way
 	PupilFromLight bool              // the pupil usual for the light of the scene instead of that of the case
+	OneEye         bool              // with PupilFromLight: the other eye is covered
 	AllBut         bool              // add one view for every cause left out
 	Trials         []string          // trials to add, see [cause.FindTrial], each once
 	Extrapolate    bool              // let a pupil be wider than the widest measurement

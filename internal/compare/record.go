@@ -33,6 +33,7 @@ type Settings struct {
 	GazeYDeg        float64      `json:"gaze_y_deg"`
 	Tone            string       `json:"tone"`
 	PupilFromLight  bool         `json:"pupil_from_light,omitempty"`
+	OneEye          bool         `json:"one_eye,omitempty"`        // the pupil from light is that with the other eye covered
 	Colour          string       `json:"colour,omitempty"`         // shared, beyond or own; none is shared
 	LCA             string       `json:"lca,omitempty"`            // thibos or atchison-smith; none is thibos
 	Layers          []string     `json:"layers,omitempty"`         // ring, needles
@@ -119,6 +120,6 @@ func (s Settings) Options() (Options, error) {
 	return Options{
 		Field: FieldAs{Draw: s.FieldDraw, Seed: s.FieldSeed}, MoreGazes: more, BothEyes: s.BothEyes,
 		Eye: side, Gaze: unit.SightPoint{X: unit.Degrees(s.GazeXDeg), Y: unit.Degrees(s.GazeYDeg)},
-		Tone: s.Tone, PupilFromLight: s.PupilFromLight, Manner: m, AllBut: s.AllBut, Trials: s.Trials, Extrapolate: s.Extrapolate,
+		Tone: s.Tone, PupilFromLight: s.PupilFromLight, OneEye: s.OneEye, Manner: m, AllBut: s.AllBut, Trials: s.Trials, Extrapolate: s.Extrapolate,
 	}, err
 }
