@@ -115,7 +115,7 @@ func jobFromRecord(c *cobra.Command, path, photo string, args []string) (job, er
 // onlyWithRecord refuses flags that a record answers itself.
 func onlyWithRecord(c *cobra.Command) (err error) {
 	c.Flags().Visit(func(f *pflag.Flag) {
-		if f.Name != "record" && f.Name != "out" && f.Name != "photo" && err == nil {
+		if f.Name != "record" && f.Name != "out" && f.Name != "photo" && f.Name != "json" && err == nil {
 			err = usagef("--%s: does not go with --record, which holds its own options; hint: leave it out", f.Name)
 		}
 	})

@@ -70,7 +70,7 @@ func TestEveryCommandIsInThePage(t *testing.T) {
 }
 
 var (
-	unitSuffix = regexp.MustCompile(`-(mm|m|s|deg|arcmin|px|cdm2|cpd)$`)
+	unitSuffix = regexp.MustCompile(`-(mm|m|s|deg|arcmin|px|cdm2|cpd)$|^years$`)
 	rangeWords = regexp.MustCompile(`[0-9] to [0-9]|[0-9] and up|at most [0-9]`)
 )
 

@@ -82,8 +82,7 @@ func (k *fieldChoice) flags(c *cobra.Command) {
 	f := c.Flags()
 	f.Lookup("eye").Usage = "right, left or both (default: each `eye` that has a field); the scene is shown to the first, the complaint's if it is there"
 	f.Lookup("outline").DefValue = "true"
-	_ = f.Set("outline", "true")
-	f.Lookup("outline").Changed = false
+	_ = f.Lookup("outline").Value.Set("true") // a word that it takes
 	f.StringVar(&k.Rule, "rule", "summation", "how two eyes add up: `summation` or better-eye")
 	f.BoolVar(&k.Retest, "retest", false, "let the simulated eye take its own field test and print what comes back; takes some seconds")
 	f.IntVar(&k.Draws, "draws", 0, "show the scene with so many equally likely fields, 1 to 7 (`number`)")

@@ -139,15 +139,18 @@ func (j *fieldJob) scene(c *cobra.Command, opt compare.Options) (*render.Sheet, 
 		return nil, nil, err
 	}
 	s := &render.Sheet{
-		Title: fmt.Sprintf("A scene with the lost field of the %s eye and nothing else wrong", j.eyes[0].Side), Sub: whose(j.from.Case), Urgent: compare.Urgent(opt),
+		Title: fmt.Sprintf("a scene with the lost field of the %s eye and nothing else wrong", j.eyes[0].Side), Sub: whose(j.from.Case), Urgent: compare.Urgent(opt),
 		Rows: []render.Row{row}, Checks: stripChecks(j.from.Case),
 	}
 	if series := j.series(); series != nil {
+		s.Title = "Teaching series: " + s.Title
 		s.Foot = series.words()
 	}
 	if j.Draws > 0 {
+		s.Title = "Equally likely: " + s.Title
 		s.Foot = append(s.Foot, "Equally likely: the tests fit each of these fields as well as the spread of their answers lets them; which is true is not known.")
 	}
+	s.Title = capital(s.Title)
 	s.Foot = append(append(s.Foot, opt.Manner.Nerve.Words()), compare.Notice...)
 	return s, &rec, nil
 }

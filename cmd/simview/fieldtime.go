@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strings"
 
 	"simview/internal/compare"
 	"simview/internal/fieldmask"
@@ -69,7 +70,7 @@ func (j *fieldJob) series() *fieldSeries {
 // words are the sentences that go with every picture of a series.
 func (s *fieldSeries) words() []string {
 	return []string{
-		fmt.Sprintf("Teaching series, not a forecast: mean deviation changes by %.2f dB per year, the %s of a group of eyes (%s). Of that group half changed faster than %.2f, a quarter faster than %.2f, a tenth faster than %.2f dB per year. No one knows which rate is this person's.", s.RateDB, s.Which, s.Group, s.Median, s.FasterQuarter, s.FastestTenth),
+		fmt.Sprintf("Teaching series, not a forecast: mean deviation changes by %.2f dB per year, the %s of a published group (%s). Of that group half changed faster than %.2f, a quarter faster than %.2f, a tenth faster than %.2f dB per year. No one knows which rate is this person's.", s.RateDB, strings.ReplaceAll(s.Which, "-", " "), s.Group, s.Median, s.FasterQuarter, s.FastestTenth),
 		fmt.Sprintf("Group: %s. Worked out: %s. Assumed of the pattern: %s.", s.Source, s.Assumed, s.Pattern),
 	}
 }

@@ -2,6 +2,7 @@ package compare
 
 import (
 	"fmt"
+	"strings"
 
 	"simview/internal/cause"
 	"simview/internal/eye"
@@ -57,6 +58,9 @@ func lookingAt(p unit.SightPoint) string {
 	return fmt.Sprintf("looking at (%.3g°, %.3g°)", float64(p.X), float64(p.Y))
 }
 
+// firstField is the id of the first view of [FieldShots] that loses any.
+const firstField = "field-0"
+
 // FieldShots plans a row of views that differ in their field alone: the reference
 // view, then the eye with its lost field and nothing else wrong, once for each
 // of the fields. An eye without a lost field is an error.
@@ -85,9 +89,12 @@ func (a FieldAs) words() (name, amount string) {
 	case a.Draw != 0:
 		return fmt.Sprintf("Equally likely field %d", a.Draw), fmt.Sprintf("drawn with seed %d from the spread of the tests", a.Seed)
 	case a.Of != "":
-		amount := fmt.Sprintf("%s of %s: %.2f dB per year", a.Which, a.Of, a.Rate)
-		if a.Years == 0 {
+		amount := fmt.Sprintf("group: %s; %s, %.2f dB per year; teaching, not a forecast", a.Of, strings.ReplaceAll(a.Which, "-", " "), a.Rate)
+		switch a.Years {
+		case 0:
 			return "Now", amount
+		case 1:
+			return "After 1 year at that rate", amount
 		}
 		return fmt.Sprintf("After %g years at that rate", a.Years), amount
 	}

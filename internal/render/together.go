@@ -24,7 +24,7 @@ const (
 //
 //	b = (E1 b1 + E2 b2) / (E1 + E2),  E = smoothed b²
 //
-// a simple form of the model of Ding and Sperling (2006): equal pictures stay as they are,
+// a simple form of a published model (Ding2006): equal pictures stay as they are,
 // and where one eye has lost detail, by blur or by a lost field, the other shows
 // it. What is coarser is the plain mean. Nothing leaves the range of the two
 // pictures at any place. That two eyes need some 1.4 times less contrast than one at
