@@ -22,9 +22,10 @@ func inspectCommand() *cobra.Command {
 given), the wavefront by surface and by cause: RMS, power vectors, Zernike
 coefficients, and how each is known (measured, traced through the surfaces of this
 eye, typical, assumed, generated, computed to suit the rest, or unexplained). Then
-the Strehl ratio and the MTF as the pictures use them, scatter included, and for
-an eye with an implant how its refraction changes to the sides, which no picture
-shows. The text lists coefficients to order 4, --json to order 6. Without CASE it
+the Strehl ratio and the MTF as the pictures use them, scatter included, contrast
+sensitivity, the letter acuity to expect on a bright chart, by reading it and from
+the visual Strehl ratio, and for an eye with an implant how its refraction changes to
+the sides, which no picture shows. The text lists coefficients to order 4, --json to order 6. Without CASE it
 uses the built-in demo case.`,
 		Example: `  simview inspect
   simview inspect case.yaml --pupil-mm 4 --frequency-cpd 3,6,12

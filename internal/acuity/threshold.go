@@ -58,7 +58,8 @@ func (o *Observer) LogMAR(eye Transfer, t Task) (Result, error) {
 //
 // v in logMAR from the last line read, through the shares of right answers at the
 // two sizes either side of the pass mark, by weighted least squares on
-// a + b v = Φ⁻¹((P - g)/(1 - g)), and returns where it crosses the pass mark.
+// a + b v = Φ⁻¹((P - g)/(1 - g)), and returns where it crosses the pass mark. Where
+// letters are read no better with size, the last line read is the acuity.
 func (o *Observer) fit(eye Transfer, last int, t Task) Result {
 	if o.right(eye, last-1, t, noises()) >= PassMark {
 		last--
@@ -73,6 +74,9 @@ func (o *Observer) fit(eye Transfer, last int, t Task) Result {
 	}
 	goal := quantile((PassMark - guessing) / (1 - guessing))
 	b := (sw*svz - sv*sz) / (sw*svv - sv*sv)
+	if !(b > 0) { // no better with size: the line itself, to half a line
+		return Result{LogMAR: float64(last) * sizeStep, SE: chartLine * sizeStep / 2}
+	}
 	a := (sz - b*sv) / sw
 	v := (goal - a) / b
 	return Result{LogMAR: float64(last)*sizeStep + v, SE: math.Sqrt((1+square(v-sv/sw)*sw/(svv-sv*sv/sw))/sw) / b}
