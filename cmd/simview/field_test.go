@@ -268,3 +268,30 @@ func TestSeveralFixationsMakeAStrip(t *testing.T) {
 		t.Error("the order of fixations does not matter")
 	}
 }
+
+// A sheet with a drawn field, a second fixation and both eyes is made again from
+// its record, byte for byte; its views are named in the record.
+func TestASheetOfFieldsIsMadeAgainFromItsRecord(t *testing.T) {
+	fieldBench(t)
+	must(t, append([]string{"compare", "field.yaml", "--scene", "", "-o", "one", "--both-eyes", "--field-draw", "2", "--gaze-deg", "4,5", "--gaze-deg", "-5,4"}, small...)...)
+	must(t, "compare", "--record", "one/record.json", "-o", "two")
+	a, b := files(t, "one"), files(t, "two")
+	if len(a) != len(b) {
+		t.Fatalf("%d files, again %d", len(a), len(b))
+	}
+	for name, text := range a {
+		if b[name] != text {
+			t.Errorf("%s is not the same again", name)
+		}
+	}
+	var r compare.Record
+	parse(t, a["record.json"], &r)
+	var ids []string
+	for _, v := range r.Scenes[0].Views {
+		ids = append(ids, v.ID)
+	}
+	same(t, ids, []string{"reference", "field", "all", "all-gaze-2", "fellow", "both-eyes"})
+	if v := r.Scenes[0].Views; v[3].GazeDeg == nil || v[3].GazeDeg[0] != -5 || v[5].Eye != "both" || v[1].Field == nil || v[1].Field.Draw != 2 {
+		t.Errorf("views %+v", v)
+	}
+}
