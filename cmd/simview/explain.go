@@ -3,12 +3,15 @@ package main
 import (
 	"github.com/spf13/cobra"
 
+	"simview/internal/compare"
 	"simview/internal/explain"
+	"simview/internal/scene"
 )
 
 func explainCommand() *cobra.Command {
 	var eye string
 	var asJSON, whole bool
+	var list []string
 	o := explain.UsualOptions
 	c := &cobra.Command{
 		Use:   "explain [CASE]",
@@ -34,6 +37,9 @@ and sources. Without CASE it uses the built-in demo case.`,
 			}
 			tell, clear := progress(c.ErrOrStderr())
 			defer clear()
+			if o.Scenes, err = explainScenes(list); err != nil {
+				return err
+			}
 			done := 0
 			o.Tell = func(words string) { tell(done, explain.Steps, words); done++ }
 			s, err := explain.Tell(c.Context(), e, o)
@@ -48,10 +54,33 @@ and sources. Without CASE it uses the built-in demo case.`,
 		},
 	}
 	c.Flags().StringVar(&eye, "eye", "", eyeHelp)
+	c.Flags().StringSliceVar(&list, "scene", []string{"street-day", "harbour-night"}, "one `scene` for each light, by id or file, see simview scenes; \"none\" for none")
 	c.Flags().IntVar(&o.Draws, "draws", o.Draws, "`outcomes` drawn of each what-if, 10 to 2000")
 	c.Flags().Uint64Var(&o.Rule.Seed, "seed", o.Rule.Seed, "`seed` of the draws behind the intervals")
 	c.Flags().BoolVar(&whole, "long", false, "print everything: both lights, pairs of causes, sources")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	complete(c, "eye", fixedWords("right", "left"))
 	return c
+}
+
+// explainScenes opens at most one scene by day and one by night.
+func explainScenes(list []string) (out [2]*scene.Scene, err error) {
+	for _, name := range list {
+		if name == "none" {
+			continue
+		}
+		s, err := sceneNamed(name)
+		if err != nil {
+			return out, err
+		}
+		at := 0
+		if compare.Viewing(s).Night {
+			at = 1
+		}
+		if out[at] != nil {
+			return out, usagef("--scene: %s and %s are both for the %s pupil; one for each light is told of", out[at].ID, name, []string{"bright", "dim"}[at])
+		}
+		out[at] = s
+	}
+	return out, nil
 }

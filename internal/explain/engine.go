@@ -13,8 +13,10 @@ import (
 	"simview/internal/cause"
 	"simview/internal/csf"
 	"simview/internal/eye"
+	"simview/internal/lost"
 	"simview/internal/psf"
 	"simview/internal/render"
+	"simview/internal/scene"
 	"simview/internal/shares"
 )
 
@@ -36,6 +38,8 @@ type engine struct {
 	lensPath func(x, y float64) float64 // L of the package; nil: none
 	observer *acuity.Observer
 	trolands float64
+	stage    *lost.Stage // nil: no scene
+	seen     *lost.Seen  // by the reference eye
 
 	mu   sync.Mutex
 	lens map[string]*optics
@@ -56,8 +60,8 @@ type optics struct {
 const chartCdM2 = 100
 
 // newEngine prepares one eye in one light, with an observer who knows the letters
-// as its reference eye sees them.
-func newEngine(e *cause.Eye, v cause.Viewing, m csf.Model) (*engine, error) {
+// as its reference eye sees them; a nil scene is none.
+func newEngine(e *cause.Eye, v cause.Viewing, m csf.Model, sc *scene.Scene) (*engine, error) {
 	g, err := bareEngine(e, v)
 	if err != nil {
 		return nil, err
@@ -72,9 +76,19 @@ func newEngine(e *cause.Eye, v cause.Viewing, m csf.Model) (*engine, error) {
 		return nil, err
 	}
 	g.trolands = chartCdM2 * math.Pi / 4 * ref.PupilMM * ref.PupilMM
-	g.observer, err = acuity.New(m, g.trolands, p.transfer)
-	return g, err
+	if g.observer, err = acuity.New(m, g.trolands, p.transfer); err != nil || sc == nil {
+		return g, err
+	}
+	if g.stage, err = lost.New(sc, sceneStepDeg, m); err != nil {
+		return nil, err
+	}
+	g.seen = g.stage.Look(render.View{Eye: ref}, p.p)
+	return g, nil
 }
+
+// sceneStepDeg is the step at which a scene is judged: bands up to 8 cycles per
+// degree.
+const sceneStepDeg = lost.QuickStepDeg
 
 // bareEngine makes states and no numbers.
 func bareEngine(e *cause.Eye, v cause.Viewing) (*engine, error) {

@@ -6,6 +6,7 @@ import (
 	"simview/internal/acuity"
 	"simview/internal/csf"
 	"simview/internal/eye"
+	"simview/internal/render"
 )
 
 // Numbers are what is predicted of one state.
@@ -59,7 +60,13 @@ func (g *engine) measure(s eye.State, o *optics, light float64) (Numbers, error)
 	if err != nil {
 		return Numbers{}, err
 	}
-	return Numbers{LogMAR: r.LogMAR, LogCS: g.contrast(s, o, loss, light)}, nil
+	n := Numbers{LogMAR: r.LogMAR, LogCS: g.contrast(s, o, loss, light)}
+	if g.stage == nil {
+		return n, nil
+	}
+	l, err := g.stage.Look(render.View{Eye: s}, o.p).Against(g.seen)
+	n.LostPercent = 100 * l.Share
+	return n, err
 }
 
 // roundFixation is how far from fixation, in degrees, a place to read with is

@@ -8,6 +8,7 @@ import (
 	"simview/internal/compare"
 	"simview/internal/csf"
 	"simview/internal/doubt"
+	"simview/internal/scene"
 )
 
 // Story is everything that is said of one eye, in the order in which it is said.
@@ -42,7 +43,9 @@ type Check struct {
 
 // Light is one eye in one light: its numbers, what would change, and shares.
 type Light struct {
-	Name      string     `json:"light"` // bright or dim
+	Name string `json:"light"` // bright or dim
+	// Scene is the one of which is told how much is lost, empty for none.
+	Scene     string     `json:"scene,omitempty"`
 	PupilMM   float64    `json:"pupil_mm"`
 	Condition string     `json:"condition"`
 	Focus     string     `json:"focus"`
@@ -99,6 +102,7 @@ type Options struct {
 	DistanceM float64 // of what is read
 	Draws     int     // of each what-if, 10 or more
 	Rule      doubt.Rule
+	Scenes    [2]*scene.Scene    // by day and by night; nil: none
 	Tell      func(words string) // told what is being worked out; may be nil
 }
 
@@ -153,8 +157,8 @@ func newTeller(ctx context.Context, e *cause.Eye, o Options) (*teller, error) {
 	for _, i := range t.in {
 		t.story.Inputs = append(t.story.Inputs, Measured{i.Name, i.Unit, i.Measured, i.SD, i.SDSource, i.Prior.Source})
 	}
-	for _, night := range []bool{false, true} {
-		g, err := newEngine(e, cause.Viewing{DistanceM: o.DistanceM, Night: night}, csf.Models()[0])
+	for k, night := range []bool{false, true} {
+		g, err := newEngine(e, cause.Viewing{DistanceM: o.DistanceM, Night: night}, csf.Models()[0], o.Scenes[k])
 		if err != nil {
 			return nil, err
 		}
@@ -178,14 +182,21 @@ func (t *teller) simulate() error {
 			return err
 		}
 		t.tables = append(t.tables, tab)
-		s, err := g.state(g.all(), suited)
+		s, err := g.e.State(g.e.All(), g.v, cause.Same)
 		if err != nil {
 			return err
 		}
 		t.story.Lights = append(t.story.Lights, Light{
 			Name: []string{"bright", "dim"}[k], PupilMM: s.PupilMM, Condition: s.Condition, Focus: s.Focus,
-			Reference: tab[place{0, suited}], Now: tab[place{g.all(), suited}],
+			Scene: sceneID(t.o.Scenes[k]), Reference: tab[place{0, suited}], Now: tab[place{g.all(), suited}],
 		})
 	}
 	return nil
+}
+
+func sceneID(s *scene.Scene) string {
+	if s == nil {
+		return ""
+	}
+	return s.ID
 }

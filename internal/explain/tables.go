@@ -2,40 +2,68 @@ package explain
 
 import (
 	"fmt"
+	"slices"
 	"strings"
+
+	"simview/internal/cause"
 )
 
 func (s *Story) roomTable(p *printer) {
-	p.heading("TO TRY IN THE ROOM, in a fixed order that says nothing about which is better", "expected logMAR, log contrast sensitivity")
-	p.line("  %-36s %-18s %-18s", "", "bright pupil", "dim pupil")
-	p.line("  %-36s %-18s %-18s", "as it is", pair(s.Lights[0].Now), pair(s.Lights[1].Now))
+	p.heading("TO TRY IN THE ROOM, in a fixed order that says nothing about which is better", "expected")
+	head := "logMAR  log CS"
+	if s.Lights[0].Scene+s.Lights[1].Scene != "" {
+		head += "  scene lost"
+	}
+	p.line("  %-36s %-32s %-32s", "", "bright: "+head, "dim: "+head)
+	p.line("  %-36s %-32s %-32s", "as it is", s.triple(0, s.Lights[0].Now), s.triple(1, s.Lights[1].Now))
 	for _, t := range s.Trials {
 		if t.NotHere != "" {
-			p.line("  %-36s not for this eye: %s", t.Label, t.NotHere)
+			p.wrapped(fmt.Sprintf("  %-36s ", t.Label), "not for this eye: "+t.NotHere)
 			continue
 		}
-		p.line("  %-36s %-18s %-18s", t.Label, pair(t.Leaves[0].Numbers), pair(t.Leaves[1].Numbers))
+		p.line("  %-36s %-32s %-32s", t.Label, s.triple(0, t.Leaves[0].Numbers), s.triple(1, t.Leaves[1].Numbers))
 	}
 }
 
-func pair(n Numbers) string { return fmt.Sprintf("%5.2f   %4.2f", tidy(n.LogMAR, 2), n.LogCS) }
+// triple are the numbers of a state, under the head of the table.
+func (s *Story) triple(light int, n Numbers) string {
+	text := fmt.Sprintf("%*s%5.2f  %6.2f", light, "", tidy(n.LogMAR, 2), n.LogCS)
+	text = strings.Repeat(" ", len("bright: ")-2*light) + strings.TrimSpace(text)
+	if s.Lights[light].Scene == "" {
+		return text
+	}
+	return text + fmt.Sprintf("  %6.0f %%", n.LostPercent)
+}
 
 func (s *Story) whatIfTable(p *printer) {
-	p.heading("WHAT IF, a spread of outcomes, some of them worse; bright pupil", "expected logMAR")
-	p.line("  %-36s %-32s %-6s %s", "", "middle, one in ten better / worse", "now", "worse than now")
-	said := map[string]bool{}
+	p.heading("WHAT IF: a spread of outcomes, some of them worse", "expected logMAR, bright pupil")
+	p.line("  %-36s %-34s %-28s %s", "", "middle (one in ten better / worse)", "now, same kind of glasses", "worse than now")
+	var said []string
 	for _, t := range s.WhatIfs {
 		if t.NotHere != "" {
-			p.line("  %-36s not for this eye: %s", t.Label, t.NotHere)
+			p.wrapped(fmt.Sprintf("  %-36s ", t.Label), "not for this eye: "+t.NotHere)
 			continue
 		}
 		l := t.Leaves[0]
-		p.line("  %-36s %5.2f, %.2f / %-17.2f %5.2f  %.0f of %d draws", t.Label, l.Numbers.LogMAR, tidy(l.Better.LogMAR, 2), tidy(l.Worse.LogMAR, 2), *t.Now, *t.Worse*float64(t.Draws), t.Draws)
-		if t.SawLess != "" && !said[t.SawLess] {
-			said[t.SawLess] = true
-			p.line("  %-36s published: %s", "", t.SawLess)
+		spread := fmt.Sprintf("%.2f (%.2f / %.2f)", tidy(l.Numbers.LogMAR, 2), tidy(l.Better.LogMAR, 2), tidy(l.Worse.LogMAR, 2))
+		p.line("  %-36s %-34s %-28.2f %.0f of %d draws", t.Label, spread, tidy(*t.Now, 2), *t.Worse*float64(t.Draws), t.Draws)
+		if text := publishedWords(t); text != "" && !slices.Contains(said, text) {
+			said = append(said, text)
 		}
 	}
+	for _, text := range said {
+		p.wrapped("  published, ", text+".")
+	}
+}
+
+// publishedWords are what is known of a what-if in people, under the name of what
+// is done, whatever the glasses.
+func publishedWords(t TrialRow) string {
+	if t.SawLess == "" {
+		return ""
+	}
+	name, _, _ := strings.Cut(t.Label, ",")
+	return strings.ToLower(name[:1]) + name[1:] + ": " + t.SawLess
 }
 
 // testWords names a quick test.
@@ -48,20 +76,41 @@ func (s *Story) apartRows(p *printer) {
 	if len(s.Apart) == 0 {
 		return
 	}
-	p.heading("WHICH QUICK TEST WOULD TELL THEM APART, if one alone were the whole trouble: what the model expects to be seen", "lines of letters")
+	p.heading("WHICH QUICK TEST WOULD TELL THEM APART, if one alone were the whole trouble", "what the model expects to be seen, in lines of letters")
 	var none []string
-	for _, a := range s.Apart {
-		pair := fmt.Sprintf("%s or %s", a.A, a.B)
-		if !a.Enough {
-			none = append(none, pair)
-			continue
+	for _, test := range quick {
+		var tells []string
+		seen := map[cause.ID]float64{}
+		for _, a := range s.Apart {
+			if a.Test == test && a.Enough {
+				tells = append(tells, fmt.Sprintf("%s from %s (%.1f times the noise)", a.A, a.B, a.Ratio))
+				seen[a.A], seen[a.B] = a.A1, a.B1
+			}
 		}
-		p.line("  %-20s %-22s if %s %s, if %s %s (%.1f times the noise)", pair, testWords[a.Test], a.A, gained(a.A1), a.B, gained(a.B1), a.Ratio)
+		if len(tells) > 0 {
+			p.wrapped(fmt.Sprintf("  %-21s ", testWords[test]), expected(seen)+". It tells "+strings.Join(tells, ", ")+".")
+		}
+	}
+	for _, a := range s.Apart {
+		if !a.Enough {
+			none = append(none, fmt.Sprintf("%s or %s", a.A, a.B))
+		}
 	}
 	if len(none) > 0 {
-		p.wrapped("  by letters alone no test in the room: ", strings.Join(none, "; "))
+		p.wrapped("  by letters, none of these tests: ", strings.Join(none, "; ")+".")
 	}
 	p.wrapped("  ", s.Covering)
+}
+
+// expected lists what a test would show with each cause alone.
+func expected(seen map[cause.ID]float64) string {
+	var words []string
+	for _, id := range cause.Order {
+		if d, ok := seen[id]; ok {
+			words = append(words, fmt.Sprintf("%s %s", id, gained(d)))
+		}
+	}
+	return strings.Join(words, ", ")
 }
 
 // gained says a change of acuity in lines of 0.1 logMAR.

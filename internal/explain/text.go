@@ -5,13 +5,15 @@ import (
 	"io"
 	"strings"
 	"unicode/utf8"
+
+	"simview/internal/cause"
 )
 
 // Steps is about how often [Options.Tell] is called.
-const Steps = 22
+const Steps = 12
 
 // width is that of the text, characters.
-const width = 110
+const width = 118
 
 // Write prints the story as text that can be read aloud from top to bottom; whole
 // adds both lights, pairs and sources.
@@ -107,21 +109,78 @@ func tidy(v float64, digits int) float64 {
 // digits of each measure.
 var digits = [...]int{2, 2, 0}
 
-const howSure = "value (90 % from measurement noise only | 90 % with model error)"
+// howToRead stands above the first number.
+const howToRead = "Read +0.14 (+0.00 +0.20 | -0.01 +0.23) as: value (90 in 100 by measurement noise only | by noise and model error)."
 
 func (s *Story) reading(p *printer) {
 	l := s.Lights[0]
-	p.heading("WHAT IT READS, AND WHAT IS NOT EXPLAINED", howSure+"; logMAR")
-	p.line("  expected with all causes   %s  bright pupil %.1f mm, %s; with none of them %+.2f", l.Sure[Letters].interval(2), l.PupilMM, l.Focus, l.Reference.LogMAR)
+	p.heading("WHAT IT READS, AND WHAT THIS CASE DOES NOT EXPLAIN", "logMAR, far, bright pupil")
+	p.line("  %s", howToRead)
+	p.line("  %-28s %-35s %s; with no cause %.2f", "expected, all causes", l.Sure[Letters].interval(2), l.Focus, l.Reference.LogMAR)
 	u := s.Unexplained
 	if !u.Known {
-		p.line("  not explained by this case unknown: no measured acuity with glasses")
+		p.line("  %-28s unknown: no measured acuity with glasses", "not explained by this case")
 		return
 	}
-	p.line("  measured with glasses      %+.2f", u.Measured)
-	p.line("  not explained by this case %s  measured less expected", u.Gap.interval(2))
+	p.line("  %-28s %+.2f", "measured with glasses", u.Measured)
+	p.line("  %-28s %-35s measured less expected", "not explained by this case", u.Gap.interval(2))
 	if u.Notice != "" {
 		p.wrapped("  ! ", u.Notice)
+	}
+}
+
+// column is one column of a table of causes.
+type column struct {
+	head string
+	wide int
+	cell func(c int) string
+}
+
+// causeTable prints one row a cause.
+func (s *Story) causeTable(p *printer, first string, columns []column) {
+	row := fmt.Sprintf("  %-19s", first)
+	for _, c := range columns {
+		row += fmt.Sprintf(" %-*s", c.wide, c.head)
+	}
+	p.line("%s", row)
+	for i, cause := range s.Lights[0].Causes {
+		row := fmt.Sprintf("  %-19s", cause.Label)
+		for _, c := range columns {
+			row += fmt.Sprintf(" %-*s", c.wide, c.cell(i))
+		}
+		p.line("%s", row)
+	}
+}
+
+// wide and narrow are the columns of numbers with two digits and with none.
+const wide, narrow = 34, 25
+
+// cell picks what to print of one cause in one light.
+func (s *Story) cell(light int, m Measure, of func(c CauseRow) []Estimate) func(c int) string {
+	return func(c int) string { return of(s.Lights[light].Causes[c])[m].interval(digits[m]) }
+}
+
+func sameOf(c CauseRow) []Estimate    { return c.Same }
+func renewedOf(c CauseRow) []Estimate { return c.Renewed }
+func shareOf(c CauseRow) []Estimate   { return c.Share }
+
+func (s *Story) putRight(p *printer) {
+	p.heading("WHAT CHANGES IF ONLY THIS IS PUT RIGHT", "gained: logMAR, points of a scene")
+	for k := range s.shown(p) {
+		same := s.cell(k, Letters, sameOf)
+		columns := []column{
+			{"letters, own glasses kept", wide, func(c int) string {
+				if s.Lights[k].Causes[c].ID == cause.Cylinder {
+					return "glasses are what puts it right"
+				}
+				return same(c)
+			}},
+			{"letters, new glasses both times", wide, s.cell(k, Letters, renewedOf)},
+		}
+		if s.Lights[k].Scene != "" {
+			columns = append(columns, column{s.Lights[k].Scene + ", new glasses", narrow, s.cell(k, Scene, renewedOf)})
+		}
+		s.causeTable(p, s.Lights[k].Name+" pupil", columns)
 	}
 }
 
@@ -133,46 +192,63 @@ func (s *Story) shown(p *printer) []Light {
 	return s.Lights[:1]
 }
 
-func (s *Story) putRight(p *printer) {
-	for _, l := range s.shown(p) {
-		p.heading("WHAT CHANGES IF ONLY THIS IS PUT RIGHT, "+l.Name+" pupil", howSure+"; logMAR gained")
-		p.line("  %-28s %-38s %-38s", "", "own glasses kept", "new glasses before and after")
-		for _, c := range l.Causes {
-			p.line("  %-28s %-38s %-38s", c.Label, c.Same[Letters].interval(2), c.Renewed[Letters].interval(2))
-		}
-	}
-}
-
 func (s *Story) shareRows(p *printer) {
-	p.heading("SHARE OF EACH CAUSE; a share is not what treatment would give back", howSure)
-	for _, l := range s.Lights {
-		second := Contrast
-		p.line("  %-28s %-38s %-38s", l.Name+fmt.Sprintf(" pupil %.1f mm", l.PupilMM), "letters, logMAR lost", "contrast sensitivity, log lost")
-		for _, c := range l.Causes {
-			p.line("  %-28s %-38s %-38s%s", c.Label, c.Share[Letters].interval(2), c.Share[second].interval(2), cancels(c, p.whole))
-		}
-		d := l.Now.LogMAR - l.Reference.LogMAR
-		p.line("  %-28s %-38s %-38s", "all together, they add up to", fmt.Sprintf("%+.2f", d), fmt.Sprintf("%+.2f", l.Reference.LogCS-l.Now.LogCS))
+	p.heading("SHARE OF EACH CAUSE; a share is not what treatment would give back", "lost: logMAR, points of a scene, log contrast")
+	var columns []column
+	var sums []string
+	for k, l := range s.Lights {
+		columns = append(columns, column{"letters, " + l.Name + " pupil", wide, s.cell(k, Letters, shareOf)})
+		sums = append(sums, fmt.Sprintf("%+.2f", l.Now.LogMAR-l.Reference.LogMAR))
 	}
+	at := 1
+	if s.Lights[at].Scene == "" {
+		at = 0
+	}
+	if l := s.Lights[at]; l.Scene != "" {
+		columns = append(columns, column{l.Scene, narrow, s.cell(at, Scene, shareOf)})
+		sums = append(sums, fmt.Sprintf("%+.0f", l.Now.LostPercent))
+	}
+	s.causeTable(p, "", columns)
+	row := fmt.Sprintf("  %-19s", "they add up to")
+	for i, c := range columns {
+		row += fmt.Sprintf(" %-*s", c.wide, sums[i])
+	}
+	p.line("%s", row)
+	s.cancelling(p)
 	if u := s.Unexplained; u.Known {
-		p.line("  %-28s %-38s", "not explained by this case", u.Gap.interval(2)+", bright pupil")
+		p.line("  %-19s %-34s", "not explained", u.Gap.interval(2))
 	} else {
-		p.line("  %-28s %s", "not explained by this case", "unknown: no measured acuity with glasses")
+		p.line("  %-19s unknown: no measured acuity with glasses", "not explained")
 	}
+	s.moreShares(p)
 }
 
-// cancels says which shares are below zero.
-func cancels(c CauseRow, whole bool) string {
-	var in []string
-	for _, m := range Measures {
-		if tidy(c.Share[m].Value, digits[m]) < 0 {
-			in = append(in, [...]string{"letters", "contrast", "scene"}[m])
+// moreShares are the shares that one screen has no room for.
+func (s *Story) moreShares(p *printer) {
+	if !p.whole {
+		return
+	}
+	var columns []column
+	for k, l := range s.Lights {
+		columns = append(columns, column{"contrast sensitivity, " + l.Name, wide, s.cell(k, Contrast, shareOf)})
+	}
+	if l := s.Lights[0]; l.Scene != "" && s.Lights[1].Scene != "" {
+		columns = append(columns, column{l.Scene, narrow, s.cell(0, Scene, shareOf)})
+	}
+	s.causeTable(p, "", columns)
+}
+
+// cancelling says which shares are below zero.
+func (s *Story) cancelling(p *printer) {
+	for _, l := range s.Lights {
+		for _, c := range l.Causes {
+			for _, m := range Measures {
+				if tidy(c.Share[m].Value, digits[m]) < 0 {
+					p.line("  %s, %s pupil: its share of %s is below zero: it partly cancels the others.", c.Label, l.Name, [...]string{"letters", "contrast", "the scene"}[m])
+				}
+			}
 		}
 	}
-	if len(in) == 0 {
-		return ""
-	}
-	return " partly cancels (" + strings.Join(in, ", ") + ")"
 }
 
 func (s *Story) pairRows(p *printer) {
@@ -180,9 +256,9 @@ func (s *Story) pairRows(p *printer) {
 		return
 	}
 	for _, l := range s.Lights {
-		p.heading("TWO TOGETHER, beyond what each does by itself, "+l.Name+" pupil", "letters logMAR, contrast log")
+		p.heading("TWO TOGETHER, beyond what each does by itself, "+l.Name+" pupil", "logMAR, log contrast, points of a scene")
 		for _, r := range l.Pairs {
-			p.line("  %-28s %+.2f  %+.2f", r.A+" and "+r.B, tidy(r.Extra[Letters], 2), tidy(r.Extra[Contrast], 2))
+			p.line("  %-28s %+.2f  %+.2f  %+.0f", r.A+" and "+r.B, tidy(r.Extra[Letters], 2), tidy(r.Extra[Contrast], 2), tidy(r.Extra[Scene], 0))
 		}
 	}
 }

@@ -33,20 +33,32 @@ type TrialLight struct {
 
 // trials fills both tables, each in its fixed order.
 func (t *teller) trials() error {
+	t.tell("trials")
+	var room, whatIfs []cause.Trial
 	for _, k := range cause.Trials {
-		if err := t.ctx.Err(); err != nil {
-			return err
-		}
-		t.tell(k.Label)
 		if k.InRoom {
-			t.story.Trials = append(t.story.Trials, t.roomRow(k))
-			continue
+			room = append(room, k)
+		} else {
+			whatIfs = append(whatIfs, k)
 		}
+	}
+	t.story.Trials = make([]TrialRow, len(room))
+	if err := each(len(room), func(k int) error {
+		t.story.Trials[k] = t.roomRow(room[k])
+		return t.ctx.Err()
+	}); err != nil {
+		return err
+	}
+	for _, k := range whatIfs {
+		t.tell(k.Label)
 		row, err := t.whatIfRow(k)
 		if err != nil {
 			return err
 		}
 		t.story.WhatIfs = append(t.story.WhatIfs, row)
+		if err := t.ctx.Err(); err != nil {
+			return err
+		}
 	}
 	return nil
 }
