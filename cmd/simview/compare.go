@@ -21,6 +21,7 @@ func compareCommand() *cobra.Command {
 	var allBut, bothEyes bool
 	var trials []string
 	var record string
+	var on onScreen
 	c := &cobra.Command{
 		Use:   "compare [CASE]",
 		Short: "Make the sheet: each cause alone, all together, and the fellow eye",
@@ -45,6 +46,10 @@ further one adds the eye as measured, looking there.`,
   simview compare --record simview-out/record.json -o again`,
 		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
+			pitch, err := on.check(c)
+			if err != nil {
+				return err
+			}
 			job, err := newJob(c, &l, args, record)
 			if err != nil {
 				return err
@@ -52,11 +57,15 @@ further one adds the eye as measured, looking there.`,
 			if record == "" {
 				job.set.AllBut, job.set.Trials, job.set.BothEyes = allBut, trials, bothEyes
 			}
-			return job.run(c, l.out)
+			if err := job.run(c, l.out); err != nil {
+				return err
+			}
+			return on.say(c.OutOrStdout(), pitch, sheetPicture, widePicture, windowPicture)
 		},
 	}
 	l.flags(c, demoScenes, "`ids` of the scenes with a comma between them, see simview scenes, or scene files of your own, FILE.yaml")
 	c.Flags().StringVarP(&l.out, "out", "o", "simview-out", "output `folder`; made when absent, never emptied")
+	on.flags(c)
 	l.likely.flags(c)
 	c.Flags().BoolVar(&bothEyes, "both-eyes", false, "add one panel of both eyes open, each as measured")
 	c.Flags().BoolVar(&allBut, "all-but", false, "add one panel for each cause left out of all")
@@ -115,7 +124,7 @@ func jobFromRecord(c *cobra.Command, path, photo string, args []string) (job, er
 // onlyWithRecord refuses flags that a record answers itself.
 func onlyWithRecord(c *cobra.Command) (err error) {
 	c.Flags().Visit(func(f *pflag.Flag) {
-		if f.Name != "record" && f.Name != "out" && f.Name != "photo" && f.Name != "json" && err == nil {
+		if f.Name != "record" && f.Name != "out" && f.Name != "photo" && f.Name != "json" && f.Name != "pitch-mm" && f.Name != "card-px" && err == nil {
 			err = usagef("--%s: does not go with --record, which holds its own options; hint: leave it out", f.Name)
 		}
 	})

@@ -62,6 +62,56 @@ second time, and a screen shows neither glare nor night as bright as they are.`,
 	return c
 }
 
+// sized is a kind of picture and the angle of its samples.
+type sized struct {
+	name string
+	deg  float64
+}
+
+var (
+	widePicture   = sized{"wide picture", render.WideStepDeg}
+	windowPicture = sized{"magnified window alone", render.WindowStepDeg}
+	sheetPicture  = sized{"panel on the sheet", render.SheetStepDeg}
+)
+
+// trueSizes prints how far from a screen each picture has its true size.
+func trueSizes(w io.Writer, pitch float64, all ...sized) error {
+	for _, s := range all {
+		d, err := light.TrueDistanceMM(pitch, s.deg)
+		if err != nil {
+			return err
+		}
+		fmt.Fprintf(w, "%s, %.3g minutes of arc a sample: true size from %s\n", s.name, 60*s.deg, metres(d))
+	}
+	return nil
+}
+
+// onScreen holds the flags with which a command that makes pictures says how far away
+// they have their true size.
+type onScreen struct{ sizing }
+
+func (k *onScreen) flags(c *cobra.Command) {
+	c.Flags().Float64Var(&k.pitch, "pitch-mm", 0, "say how far from a screen with pixels so many `mm` apart the pictures have their true size, 0.02 to 10")
+	c.Flags().Float64Var(&k.card, "card-px", 0, "the same for a screen on which a bank card is so many `pixels` wide, 50 to 10000")
+}
+
+// check refuses a screen that is none, before any work; 0 is no screen.
+func (k *onScreen) check(c *cobra.Command) (pitch float64, err error) {
+	p, card := c.Flags().Changed("pitch-mm"), c.Flags().Changed("card-px")
+	if !p && !card {
+		return 0, nil
+	}
+	return k.screen(p, card)
+}
+
+// say prints the distances for a screen; nothing for pitch 0.
+func (k *onScreen) say(w io.Writer, pitch float64, all ...sized) error {
+	if pitch == 0 {
+		return nil
+	}
+	return trueSizes(w, pitch, all...)
+}
+
 // screen returns the pitch from whichever of the two was given.
 func (k *sizing) screen(pitch, card bool) (float64, error) {
 	switch {
@@ -95,11 +145,7 @@ func (k *sizing) barAsked(bar, out bool) error {
 
 // print lists the distances.
 func (k *sizing) print(w io.Writer, pitch float64, stepGiven bool) error {
-	type sized struct {
-		name string
-		deg  float64
-	}
-	all := []sized{{"wide picture", render.WideStepDeg}, {"magnified window alone", render.WindowStepDeg}}
+	all := []sized{widePicture, windowPicture}
 	if stepGiven {
 		if !within(k.step, 0.01, 60) {
 			return usagef("--step-arcmin: must be 0.01 to 60 (got %g)", k.step)
@@ -107,12 +153,8 @@ func (k *sizing) print(w io.Writer, pitch float64, stepGiven bool) error {
 		all = []sized{{"picture", k.step / 60}}
 	}
 	fmt.Fprintf(w, "pixels %.4g mm apart\n", pitch)
-	for _, s := range all {
-		d, err := light.TrueDistanceMM(pitch, s.deg)
-		if err != nil {
-			return err
-		}
-		fmt.Fprintf(w, "%s, %.3g minutes of arc a sample: true size from %s\n", s.name, 60*s.deg, metres(d))
+	if err := trueSizes(w, pitch, all...); err != nil {
+		return err
 	}
 	fmt.Fprintln(w, "Shown one sample to a pixel, without zoom; a picture on a sheet may be made smaller to fit.")
 	fmt.Fprintln(w, "Measure the distance from eye to screen with a tape: 5 % wrong is 5 % of every size.")

@@ -128,6 +128,7 @@ func renderCommand() *cobra.Command {
 	var k which
 	var window bool
 	var d develop
+	var on onScreen
 	c := &cobra.Command{
 		Use:   "render [CASE] --scene ID -o FILE.png",
 		Short: "Render one view of one scene",
@@ -149,6 +150,10 @@ for each fixation. Without CASE it uses the built-in demo case.`,
 		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
 			if err := d.check(l.out, c.Flags().Changed("viewer-gain"), l.nerve.outline); err != nil {
+				return err
+			}
+			pitch, err := on.check(c)
+			if err != nil {
 				return err
 			}
 			from, set, err := l.prepare(c, args, ".png", ".tif")
@@ -177,6 +182,10 @@ for each fixation. Without CASE it uses the built-in demo case.`,
 			if err := d.write(c.OutOrStdout(), l.out, m); err != nil {
 				return err
 			}
+			shown := map[bool]sized{false: widePicture, true: windowPicture}[window]
+			if err := on.say(c.OutOrStdout(), pitch, shown); err != nil {
+				return err
+			}
 			for _, line := range m.said {
 				fmt.Fprintln(c.OutOrStdout(), line)
 			}
@@ -185,6 +194,7 @@ for each fixation. Without CASE it uses the built-in demo case.`,
 			return nil
 		},
 	}
+	on.flags(c)
 	l.flags(c, []string{"letters"}, "`id` of the scene, see simview scenes, or a scene file of your own, FILE.yaml")
 	c.Flags().StringVarP(&l.out, "out", "o", "view.png", "output `file`, .png, or .tif for linear light in cd/m² as 32-bit floating point; one that exists is replaced")
 	k.flags(c)

@@ -13,12 +13,13 @@ import (
 
 // Steps of the two pictures of a view, in degrees.
 const (
-	WideStepDeg   = 1.0 / 60  // the whole scene
-	WindowStepDeg = 0.25 / 60 // its magnified part
-	windowMargin  = 1.0       // degrees drawn round the window for the field stage
-	wavelengths   = 7         // of the shared white-light PSF
-	coarseStepDeg = 6.0 / 60  // straylight over the whole scene and its surround
-	coarseReach   = 20.0      // degrees of surround drawn beyond the frame
+	WideStepDeg   = 1.0 / 60             // the whole scene
+	WindowStepDeg = 0.25 / 60            // its magnified part
+	SheetStepDeg  = shrink * WideStepDeg // the whole scene on a sheet
+	windowMargin  = 1.0                  // degrees drawn round the window for the field stage
+	wavelengths   = 7                    // of the shared white-light PSF
+	coarseStepDeg = 6.0 / 60             // straylight over the whole scene and its surround
+	coarseReach   = 20.0                 // degrees of surround drawn beyond the frame
 )
 
 // View is one eye looking at one scene with its gaze on one place.
