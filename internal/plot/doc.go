@@ -1,6 +1,7 @@
 // Package plot draws the optics of an eye: a section with its displaced lens and
 // the rays through it, the wavefront over the pupil as a map, the light of one
-// point as it spreads, and a page that holds them.
+// point as it spreads, and a page that holds them; diagrams; and maps of a visual
+// field ([FieldPage]), which are as the patient sees it.
 //
 // # Conventions
 //
