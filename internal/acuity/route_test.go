@@ -64,6 +64,9 @@ func inside(outline [][][2]float64, x, y float64) bool {
 // density Noise² in every sample of the plane instead of ten numbers with a
 // worked-out covariance; 3 standard errors of its answers.
 func TestNoiseInEverySampleGivesTheSameAnswers(t *testing.T) {
+	if testing.Short() {
+		t.Skip("draws a million numbers")
+	}
 	o, err := New(nil, 1000, nil)
 	if err != nil {
 		t.Fatal(err)

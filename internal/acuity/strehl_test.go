@@ -16,6 +16,9 @@ import (
 // (Ravikumar2011). Its spread is taken from the step just noticed, 0.049 ± 0.012 log VS, of which
 // 6.1 make a line: 24 %. Blur and coma at 3 mm, VS above 0.016.
 func TestLogStrehlFallsWithAcuityAsPublished(t *testing.T) {
+	if testing.Short() {
+		t.Skip("computes ten spreads")
+	}
 	o := observer(t, nil, 3, chart)
 	var logVS, logMAR []float64
 	worst := 0.0
