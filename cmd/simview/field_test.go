@@ -225,6 +225,8 @@ func TestWhatFieldCannotDoIsSaid(t *testing.T) {
 		"compare --field-draw -1":                                "--field-draw: must be 1 to 1000",
 		"render --gaze-deg 1,1,2,2 --window":                     "--gaze-deg: several fixations make a strip",
 		"compare case.yaml --both-eyes":                          "describes no right eye, so no view of both eyes can be made",
+		"compare case.yaml --field-draw 2":                       "no eye has a lost field",
+		"render case.yaml --field-draw 2":                        "--field-draw: this view has no lost field",
 		"field --record nosuch.json":                             "record nosuch.json: is not a record of a field",
 		"compare --gaze-deg 0,0,1,1,2,2,3,3,4,4,5,5,6,6,7,7,8,8": "at most 8 fixations",
 	} {

@@ -261,6 +261,9 @@ func stageOne(from opened, set compare.Settings, k *which) (t staged, err error)
 	if t.state, err = k.state(from, v); err != nil {
 		return t, err
 	}
+	if set.FieldDraw > 0 && t.state.Loss() == nil {
+		return t, usagef("--field-draw: this view has no lost field of which another could be drawn; hint: leave it out")
+	}
 	if t.state, err = t.opt.Field.Apply(t.state); err != nil {
 		return t, err
 	}

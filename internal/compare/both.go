@@ -39,10 +39,22 @@ func (r *runner) takeBoth(s Shot) (taken, error) {
 	if err != nil {
 		return t, err
 	}
-	t.view.Eye = "both"
+	t.state.Focus, t.state.Notes = eachEye(t, u)
+	t.view.Eye, t.view.Focus, t.view.Notes = "both", t.state.Focus, t.state.Notes
 	if t.wide, err = render.Together(t.wide, u.wide); err != nil || t.window == nil {
 		return t, err
 	}
 	t.window, err = render.Together(t.window, u.window)
 	return t, err
+}
+
+// eachEye says focus and notes of two eyes, each with its side.
+func eachEye(a, b taken) (focus string, notes []string) {
+	focus = fmt.Sprintf("%s eye: %s; %s eye: %s", a.state.Side, a.state.Focus, b.state.Side, b.state.Focus)
+	for _, t := range []taken{a, b} {
+		for _, n := range t.state.Notes {
+			notes = append(notes, fmt.Sprintf("%s eye: %s", t.state.Side, n))
+		}
+	}
+	return focus, notes
 }

@@ -37,6 +37,21 @@ func (a FieldAs) Apply(s eye.State) (_ eye.State, err error) {
 	return s.Note(s.Field.Changed()), nil
 }
 
+// drawnWith gives every view its field; where none has any that is lost, asking for
+// one is an error.
+func drawnWith(shots []Shot, a FieldAs) ([]Shot, error) {
+	lost := a == FieldAs{}
+	for k := range shots {
+		shots[k].Field = a
+		_, one := shots[k].on.Cause(cause.Field)
+		lost = lost || one
+	}
+	if !lost {
+		return nil, fmt.Errorf("%s: no eye has a lost field, so there is no equally likely one to draw; hint: leave field draw out", shots[0].on.Case.File)
+	}
+	return shots, nil
+}
+
 // Gazes are the fixations of a sheet, the first one for every view.
 func (o Options) Gazes() []unit.SightPoint {
 	return append([]unit.SightPoint{o.Gaze}, o.MoreGazes...)

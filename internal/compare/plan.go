@@ -49,7 +49,8 @@ type Options struct {
 // comes last, and after it, on request, both together. A single
 // cause is refracted for itself; all together and all but one keep the glasses
 // of the eye as it is. Errors: an eye that the case does not describe, a trial
-// that is not known or asked for twice.
+// that is not known or asked for twice, both eyes of a case with one, a drawn field
+// where none is lost.
 func Shots(c *casefile.Case, o Options) ([]Shot, error) {
 	e, err := cause.Resolve(c, o.Eye)
 	if err != nil {
@@ -81,10 +82,7 @@ func Shots(c *casefile.Case, o Options) ([]Shot, error) {
 		}
 		shots = append(shots, both)
 	}
-	for k := range shots {
-		shots[k].Field = o.Field
-	}
-	return shots, nil
+	return drawnWith(shots, o.Field)
 }
 
 func addFellow(shots []Shot, c *casefile.Case, o Options) ([]Shot, error) {
