@@ -31,7 +31,7 @@ func below(_, y float64) float64 { return 25 * smoothStep((0.5-y)/1) }
 
 // seenAs draws the street with the lower half lost.
 func seenAs(a Appearance) (was, now *light.Image) {
-	m := street(0.05)
+	m := street(0.1)
 	now, _ = See(lit(m), below, Options{Appearance: a})
 	return m, now
 }
@@ -110,11 +110,11 @@ func TestMissingCarriesTheSurroundOn(t *testing.T) {
 func TestAWindowIsPaintedAsItsWidePicture(t *testing.T) {
 	for _, a := range []Appearance{Missing, Dark, Veil} {
 		opt := Options{Appearance: a}
-		wide := street(0.05)
+		wide := street(0.1)
 		seen, low := See(lit(wide), below, opt)
-		part := cut(wide, 100, 100, 120, 100)
+		part := cut(wide, 50, 50, 60, 50)
 		got := SeeWindow(Light{Retina: part}, below, opt, low)
-		want := cut(seen, 100, 100, 120, 100)
+		want := cut(seen, 50, 50, 60, 50)
 		for q, v := range got.G {
 			if math.Abs(float64(v-want.G[q])) > 110.0/255 {
 				t.Fatalf("%s: pixel %d is %v in the window, %v in the wide picture", a, q, v, want.G[q])

@@ -15,10 +15,10 @@ func gaussTaps(sigma float64) []float32 {
 	return out
 }
 
-// blurEdge smooths a plane with the taps along both axes; beyond the edge
-// nothing counts.
+// blurEdge smooths a plane, in its place, with the taps along both axes and
+// returns it; beyond the edge nothing counts.
 func blurEdge(v []float32, w, h int, taps []float32) []float32 {
-	tmp, out := make([]float32, w*h), make([]float32, w*h)
+	tmp := make([]float32, w*h)
 	fft.InBlocks(h, func(from, to int) {
 		for j := from; j < to; j++ {
 			blurLine(tmp[j*w:(j+1)*w], v[j*w:(j+1)*w], taps)
@@ -26,10 +26,10 @@ func blurEdge(v []float32, w, h int, taps []float32) []float32 {
 	})
 	fft.InBlocks(h, func(from, to int) {
 		for j := from; j < to; j++ {
-			blurDown(out[j*w:(j+1)*w], tmp, w, h, j, taps)
+			blurDown(v[j*w:(j+1)*w], tmp, w, h, j, taps)
 		}
 	})
-	return out
+	return v
 }
 
 // blurLine smooths one line.

@@ -37,9 +37,13 @@ func (b bench) left(c, lossDB float64) float64 {
 // benches are 33 frequencies from 0.25 to 16 cycles per degree at four places,
 // every one for the first model and every `sparse`th for the others.
 func benches(sparse int) (out []bench) {
+	places := []float64{0, 5, 10, 20}
+	if testing.Short() {
+		places, sparse = places[2:3], 2*sparse
+	}
 	for i, m := range csf.Models() {
 		for k := 0; k <= 32; k++ {
-			for _, e := range []float64{0, 5, 10, 20} {
+			for _, e := range places {
 				if i == 0 && !testing.Short() || k%sparse == i {
 					out = append(out, bench{0.25 * math.Pow(2, float64(k)*6/32), e, m})
 				}

@@ -67,16 +67,6 @@ func (fr frame) energy(lum []complex64, to frame, b band, filter func(f float64)
 	return blurEdge(v, to.w, to.h, gaussTaps(poolSigma/b.f0*perDeg))
 }
 
-// amplitude returns the local amplitude of the luminance in a band, cd/m²: √2
-// times the root of its energy, every frequency weighed alike.
-func (fr frame) amplitude(lum []complex64, to frame, b band) []float32 {
-	v := fr.energy(lum, to, b, b.read)
-	for i, x := range v {
-		v[i] = sqrt(2 * x)
-	}
-	return v
-}
-
 // criteria are, on the nodes of the maps, what decides the gain of one band.
 type criteria struct {
 	perAmp mapOf // amplitude in cd/m² times this is the contrast over threshold
