@@ -17,6 +17,7 @@ var signed = map[string]string{
 	"cornea":     "a bump delays",
 	"light":      "rows run down, up is positive",
 	"fieldmask":  "left and right, up and down of a field; gaze",
+	"match":      "who is liked more, and which side is chosen too often",
 	"casefile":   "in and out, and the ways of writing x",
 	"cause":      "to which side a lens is shifted",
 	"scene":      "up is up",
