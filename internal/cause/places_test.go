@@ -27,8 +27,12 @@ func newStage(t *testing.T, id string) *stage {
 		t.Fatal(err)
 	}
 	part := *s
-	if id == "harbour-night" { // the strip with the window: what shows there shows in the whole
+	switch id {
+	case "harbour-night": // the strip with the window: what shows there shows in the whole
 		part.WidthDeg, part.HeightDeg = 20, 5
+	case "tide-table": // down to the bare paper; what shows in the wide picture needs no window
+		part.WidthDeg, part.HeightDeg = 24, 19
+		part.Window = scene.Scene{}.Window
 	}
 	theatre, err := render.NewTheatre(&part)
 	if err != nil {

@@ -63,7 +63,6 @@ func NewAperture(a psf.Aperture) (*Pupil, error) {
 		return nil, err
 	}
 	p.weigh()
-	p.ideal = p.weighted(make([]float64, len(p.pathUM)))
 	if err := p.uncover(a); err != nil {
 		return nil, err
 	}
@@ -126,10 +125,22 @@ func (p *Pupil) steady() {
 	}
 }
 
-// weigh transforms CSF_N(f) = S(f) / M(f), the whole-eye sensitivity over the
+// weigh sets what depends on the diameter alone, from the store if it is there.
+func (p *Pupil) weigh() {
+	w, ok := weighings.of(p.diameter)
+	if !ok {
+		p.neural = p.kernel()
+		p.ideal = p.weighted(make([]float64, len(p.pathUM)))
+		weighings.keep(weights{p.diameter, p.neural, p.ideal})
+		return
+	}
+	p.neural, p.ideal = w.neural, w.ideal
+}
+
+// kernel transforms CSF_N(f) = S(f) / M(f), the whole-eye sensitivity over the
 // mean optical transfer of the eyes it was measured on (package csf), from the
 // grid of the OTF, whose step is that of the pupil over the wavelength.
-func (p *Pupil) weigh() {
+func (p *Pupil) kernel() []float64 {
 	perRad := p.stepMM * 1e-3 / (designNM * 1e-9)
 	step := perRad * unit.Degrees(1).Radians() // c/deg per OTF sample
 	for j := range transform {
@@ -139,10 +150,11 @@ func (p *Pupil) weigh() {
 		}
 	}
 	p.plan.Forward(p.work)
-	p.neural = make([]float64, transform*transform)
+	out := make([]float64, transform*transform)
 	for k, v := range p.work {
-		p.neural[k] = real(v)
+		out[k] = real(v)
 	}
+	return out
 }
 
 // neural is CSF_N(f), f in c/deg.
