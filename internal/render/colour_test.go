@@ -108,6 +108,32 @@ func centreX(m *light.Image, c int) float64 {
 	return at / sum
 }
 
+func TestAPinholeOffTheMiddlePartsColoursAsAPupilThereDoes(t *testing.T) {
+	for _, how := range []Colour{Beyond, Own} {
+		pupil, hole := state(1.5, nil), state(1.5, nil)
+		pupil.Colours.PupilOff.Y, hole.PupilAt.Y = 1, 1
+		a, err := Manner{Colour: how}.Spread(pupil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		b, err := Manner{Colour: how}.Spread(hole)
+		if err != nil {
+			t.Fatal(err)
+		}
+		frame := light.GridAround(0, 0, 240, 240, arcmin/4)
+		apart := func(s Spread) (y float64) {
+			_, _, red, _ := moments(shine(frame, s.R, lamp(0, 0, 1, 0)), 0, 0, 25*arcmin)
+			_, _, blue, _ := moments(shine(frame, s.B, lamp(0, 0, 1, 0)), 0, 0, 25*arcmin)
+			return 60 * (red - blue)
+		}
+		// the retina's preference lies with the pupil's middle in one, off it in the other
+		near(t, Colours[how]+": red above blue, minutes", apart(b), apart(a), 0.15)
+		if apart(a) > -2 { // a pupil moved up shows red low: 3.438' for a dioptre and a millimetre
+			t.Errorf("%s: red is %.2f minutes above blue", Colours[how], apart(a))
+		}
+	}
+}
+
 func TestADisplacedLensPartsThePrimariesAsItsFringeSays(t *testing.T) {
 	// made up: a minute of arc to the right and half a minute down for each 50 nm above 555
 	fringe := func(nm unit.NM) (unit.SightPoint, error) {
