@@ -112,17 +112,35 @@ func (p *Pupil) sample(pathUM func(xMM, yMM float64) float64) error {
 	return nil
 }
 
-// steady takes the mean slope out of the path, µm per mm:
+// steady takes the plane that fits best out of the path, of any shape of pupil,
 //
-//	W' = W - (sum W x / sum x²) x - (sum W y / sum y²) y
+//	W' = W - W0 - a x - b y,  sum (W')² least
+//
+// in µm and µm per mm: a line in x first, then one in what x leaves of y.
 func (p *Pupil) steady() {
-	var a, b, norm float64
-	for i, w := range p.pathUM {
-		a, b, norm = a+w*p.x[i], b+w*p.y[i], norm+p.x[i]*p.x[i]
+	one := make([]float64, len(p.x))
+	for i := range one {
+		one[i] = 1
 	}
-	for i := range p.pathUM {
-		p.pathUM[i] -= (a*p.x[i] + b*p.y[i]) / norm
+	x, y := without(p.x, one), without(without(p.y, one), without(p.x, one))
+	p.pathUM = without(without(without(p.pathUM, one), x), y)
+}
+
+// without returns a less its projection on b: a - (a·b / b·b) b.
+func without(a, b []float64) []float64 {
+	var ab, bb float64
+	for i := range a {
+		ab, bb = ab+a[i]*b[i], bb+b[i]*b[i]
 	}
+	k := 0.0
+	if bb > 0 {
+		k = ab / bb
+	}
+	out := make([]float64, len(a))
+	for i := range a {
+		out[i] = a[i] - k*b[i]
+	}
+	return out
 }
 
 // weigh sets what depends on the diameter alone, from the store if it is there.
