@@ -170,10 +170,14 @@ func (s strip) run(c *cobra.Command, out string) error {
 	if err != nil {
 		return err
 	}
+	opt, err := s.set.Options()
+	if err != nil {
+		return err
+	}
 	sheet := render.Sheet{
 		Title: fmt.Sprintf("The %s eye in the seconds after a blink", side), Sub: whose(s.from.Case),
 		Rows: []render.Row{row}, Checks: stripChecks(s.from.Case),
-		Foot: append([]string{"Assumed: how the tear film changes with time; " + strings.Join(e.Notes, "; ") + "."}, compare.Notice...),
+		Foot: append([]string{"Assumed: how the tear film changes with time; " + strings.Join(e.Notes, "; ") + ".", opt.Manner.Words()}, compare.Notice...),
 	}
 	if err := writePNG(out, sheet.Draw()); err != nil {
 		return err
@@ -229,6 +233,9 @@ func (s strip) panels(ctx context.Context, e *cause.Eye, sc *scene.Scene, rec *b
 	}
 	rec.Tone = hang.Tone.Name
 	row := render.Row{Heading: fmt.Sprintf("%s, %s; %s", sc.Title, ref.Condition, hang.Tone.Name)}
+	if brief := opt.Manner.Brief(); brief != "" {
+		row.Heading += "; " + brief
+	}
 	for _, t := range append([]float64{0}, s.times...) {
 		if err := ctx.Err(); err != nil {
 			return row, err
@@ -252,6 +259,13 @@ func stripPanel(e *cause.Eye, v cause.Viewing, theatre *render.Theatre, opt comp
 	wide, window, err := look(theatre, st, opt)
 	if err != nil {
 		return render.Panel{}, blinkView{}, err
+	}
+	notes, err := opt.Manner.Notes(st)
+	if err != nil {
+		return render.Panel{}, blinkView{}, err
+	}
+	for _, n := range notes {
+		st = st.Note(n)
 	}
 	view := blinkView{SinceBlinkS: v.SinceBlinkS, PupilMM: st.PupilMM, Condition: st.Condition, Focus: st.Focus, Notes: st.Notes}
 	p := render.Panel{Name: "Even film", Amount: "this eye as measured", Pic: hang.Compose(wide, window), Notes: strings.Join(append([]string{st.Focus}, st.Notes...), "; ")}
