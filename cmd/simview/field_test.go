@@ -189,6 +189,7 @@ func TestAFieldIsMadeAgainFromItsRecord(t *testing.T) {
 }
 
 func TestOtherFieldsAreOtherPictures(t *testing.T) {
+	long(t)
 	fieldBench(t)
 	view := func(name string, more ...string) string {
 		must(t, append(append([]string{"render", "field.yaml", "--view", "field", "--gaze-deg", "6,6", "-o", name}, small...), more...)...)
@@ -253,6 +254,7 @@ func TestNoSettingCarriesAFieldOnInTime(t *testing.T) {
 // A strip has one panel for each fixation, in the order given; the same command
 // line makes the same bytes.
 func TestSeveralFixationsMakeAStrip(t *testing.T) {
+	long(t)
 	fieldBench(t)
 	strip := func(name string, gazes ...string) string {
 		args := append([]string{"render", "field.yaml", "--view", "field", "-o", name}, small...)
@@ -274,6 +276,7 @@ func TestSeveralFixationsMakeAStrip(t *testing.T) {
 // A sheet with a drawn field, a second fixation and both eyes is made again from
 // its record, byte for byte; its views are named in the record.
 func TestASheetOfFieldsIsMadeAgainFromItsRecord(t *testing.T) {
+	long(t)
 	fieldBench(t)
 	must(t, append([]string{"compare", "field.yaml", "--scene", "", "-o", "one", "--both-eyes", "--field-draw", "2", "--gaze-deg", "4,5", "--gaze-deg", "-5,4"}, small...)...)
 	must(t, "compare", "--record", "one/record.json", "-o", "two")
