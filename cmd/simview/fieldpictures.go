@@ -201,7 +201,7 @@ func fieldRow(e *cause.Eye, n eyeField, half float64) plot.FieldRow {
 	s := e.FieldTests().Surface
 	row := plot.FieldRow{Name: capital(n.Eye) + " eye"}
 	for _, t := range n.Tests {
-		row.Words = append(row.Words, fmt.Sprintf("%s of %s: mean deviation %.1f dB, worst %s.", t.Pattern, orUnknown(t.Date), t.MeanDeviationDB, t.Worst))
+		row.Words = append(row.Words, fmt.Sprintf("%s of %s: mean deviation %.1f dB, worst: %s.", t.Pattern, orUnknown(t.Date), t.MeanDeviationDB, t.Worst))
 	}
 	if !n.Drawn {
 		row.Words = append(row.Words, "Within normal limits: pictures have a full field, and what is drawn here may be noise.")

@@ -41,10 +41,10 @@ func (r *runner) takeBoth(s Shot) (taken, error) {
 	}
 	t.state.Focus, t.state.Notes = eachEye(t, u)
 	t.view.Eye, t.view.Focus, t.view.Notes = "both", t.state.Focus, t.state.Notes
-	if t.wide, err = render.Together(t.wide, u.wide); err != nil || t.window == nil {
+	if t.wide, err = render.Together(t.wide, u.wide, r.scene.AdaptCdM2); err != nil || t.window == nil {
 		return t, err
 	}
-	t.window, err = render.Together(t.window, u.window)
+	t.window, err = render.Together(t.window, u.window, r.scene.AdaptCdM2)
 	return t, err
 }
 

@@ -18,10 +18,16 @@ const (
 	energyReach    = 2.0      // the energy of a band is smoothed over so many of its sigmas
 )
 
+// kneeOf is K of [Together] in adaptation luminances: above it a lamp's core no
+// longer decides for its surround (an assumption, by eye).
+const kneeOf = 10
+
 // Together returns what two eyes see that look at the same place: two pictures of
-// one scene, on one grid, each as its own eye passes it on. Every octave band of
-// detail is the mean of the two weighted by its local contrast energy in each,
+// one scene, on one grid, each as its own eye passes it on; the adaptation
+// luminance in cd/m². Every octave band of compressed light is the mean of the two
+// weighted by its local contrast energy in each,
 //
+//	r = L / (1 + L / K),  K = 10 A
 //	b = (E1 b1 + E2 b2) / (E1 + E2),  E = smoothed b²
 //
 // a simple form of a published model (Ding2006): equal pictures stay as they are,
@@ -29,16 +35,44 @@ const (
 // it. What is coarser is the plain mean. Nothing leaves the range of the two
 // pictures at any place. That two eyes need some 1.4 times less contrast than one at
 // threshold, and that a blurred eye can disturb the other, are left out. Pictures
-// on different grids are an error.
-func Together(a, b *light.Image) (*light.Image, error) {
+// on different grids, or an adaptation that is not above 0, are an error.
+func Together(a, b *light.Image, adaptCdM2 float64) (*light.Image, error) {
 	if a.Grid != b.Grid {
 		return nil, fmt.Errorf("both eyes: the pictures lie on different grids (%+v, %+v)", a.Grid, b.Grid)
 	}
-	la, lb := a.Luminance(nil), b.Luminance(nil)
+	if !(adaptCdM2 > 0) {
+		return nil, fmt.Errorf("both eyes: the adaptation luminance must be above 0 cd/m² (got %v)", adaptCdM2)
+	}
+	knee := float32(kneeOf * adaptCdM2)
 	out := light.NewImage(a.Grid)
-	pa, pb, po := [3][]float32{a.R, a.G, a.B}, [3][]float32{b.R, b.G, b.B}, [3][]float32{out.R, out.G, out.B}
+	po := [3][]float32{out.R, out.G, out.B}
+	mixBands(po, squeezed(a, knee), squeezed(b, knee))
+	l := out.Luminance(nil)
+	for c := range po {
+		for i := range po[c] {
+			po[c][i] /= max(1-l[i]/knee, 1e-6)
+		}
+	}
+	limit(po, a, b)
+	return out, nil
+}
+
+// squeezed is a picture in compressed light, its hues kept.
+func squeezed(m *light.Image, knee float32) *light.Image {
+	out := light.NewImage(m.Grid)
+	for i, l := range m.Luminance(nil) {
+		k := 1 / (1 + l/knee)
+		out.R[i], out.G[i], out.B[i] = k*m.R[i], k*m.G[i], k*m.B[i]
+	}
+	return out
+}
+
+// mixBands adds up the bands of two pictures.
+func mixBands(po [3][]float32, a, b *light.Image) {
+	la, lb := a.Luminance(nil), b.Luminance(nil)
+	pa, pb := [3][]float32{a.R, a.G, a.B}, [3][]float32{b.R, b.G, b.B}
 	sigma := finestSigmaDeg
-	for k := range togetherBands {
+	for range togetherBands {
 		wide := newSmoother(a.Grid, sigma)
 		na, nb := wide.of(la), wide.of(lb)
 		w := weights(newSmoother(a.Grid, energyReach*sigma), difference(la, na), difference(lb, nb))
@@ -50,12 +84,10 @@ func Together(a, b *light.Image) (*light.Image, error) {
 			pa[c], pb[c] = ca, cb
 		}
 		la, lb = na, nb
-		if sigma *= 2; k == togetherBands-1 {
-			addMean(po, pa, pb)
-		}
+		sigma *= 2
 	}
+	addMean(po, pa, pb)
 	limit(po, a, b)
-	return out, nil
 }
 
 // weights is the share of the first picture in a band.
