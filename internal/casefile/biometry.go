@@ -95,17 +95,30 @@ func (e *Eye) biometryWords() []string {
 	return []string{"Biometry: " + strings.Join(known, "; ") + "; what is missing will be assumed."}
 }
 
-// lensWords says what is known of the lens itself.
-func (m *Implant) lensWords() []string {
+// lensWords says what is known of the lens itself, in an eye whose length is
+// known or not.
+func (m *Implant) lensWords(length bool) []string {
 	var out []string
 	if m.AxialShiftMM.V != 0 {
-		out = append(out, "Implant: behind its place by "+said(m.AxialShiftMM, " mm")+", towards the retina.")
+		out = append(out, "Implant: "+axialWords(m.AxialShiftMM))
 	}
 	if m.ToricCylinderD.V != 0 {
 		out = append(out, "Implant: own cylinder "+said(m.ToricCylinderD, " D")+" in plus form, meant for axis "+said(m.ToricAxisDeg, " degrees")+".")
 	}
-	return append(out, "Implant: power "+said(m.PowerD, " D")+ifMissing(m.PowerD.Given(), "what the refraction asks for will be assumed")+
+	power := "a usual 21 D will be assumed, and the length of the eye that goes with it"
+	if length {
+		power = "what length and refraction ask for will be assumed"
+	}
+	return append(out, "Implant: power "+said(m.PowerD, " D")+ifMissing(m.PowerD.Given(), power)+
 		" Optic "+said(m.OpticMM, " mm")+ifMissing(m.OpticMM.Given(), "6 mm will be assumed"))
+}
+
+func axialWords(shift unit.Value[unit.MM]) string {
+	if shift.V < 0 {
+		shift.V = -shift.V
+		return "in front of its place by " + said(shift, " mm") + ", towards the cornea."
+	}
+	return "behind its place by " + said(shift, " mm") + ", towards the retina."
 }
 
 // pupilPlaceWords says where the pupil lies, when that was given.

@@ -188,7 +188,7 @@ func (e *Eye) implantWords() []string {
 	if m.RotationDeg.V != 0 {
 		out = append(out, "Implant: turned about the line of sight by "+said(m.RotationDeg, " degrees")+", counter-clockwise to the clinician.")
 	}
-	out = append(out, m.lensWords()...)
+	out = append(out, m.lensWords(e.Biometry != nil && e.Biometry.AxialMM.Given())...)
 	return append(out, "Implant: spherical aberration "+said(m.SphericalAberrationUM, " µm at a 6 mm pupil")+ifMissing(m.SphericalAberrationUM.Given(), "a usual value will be assumed"))
 }
 

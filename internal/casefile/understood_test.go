@@ -25,7 +25,7 @@ Left eye: Worn for near: an addition of +2.50 D over the far correction.
 Left eye: Wavefront of the whole eye: 1 terms (noll) up to order 3, 0.100 µm RMS in the orders from 3 up, over a pupil of 6 mm at 555 nm.
 Left eye: Implant: shifted by 0.5 mm (measured) towards up (90 degrees counter-clockwise from the clinician's right).
 Left eye: Implant: tilted by 5 degrees (measured); its up-and-in edge is the one that comes forward.
-Left eye: Implant: power not given; what the refraction asks for will be assumed. Optic not given; 6 mm will be assumed.
+Left eye: Implant: power not given; a usual 21 D will be assumed, and the length of the eye that goes with it. Optic not given; 6 mm will be assumed.
 Left eye: Implant: spherical aberration not given; a usual value will be assumed.
 Left eye: Biometry: not given; a usual eye will be assumed for tracing the lens.
 Left eye: Cornea: spherical aberration not given; a usual value will be assumed.
@@ -44,6 +44,19 @@ Check, age of the field: NOT DONE.`), "\n")
 		if i >= len(got) || i >= len(want) || got[i] != want[i] {
 			t.Fatalf("line %d:\n got %q\nwant %q", i+1, at(got, i), at(want, i))
 		}
+	}
+}
+
+// TestTheAssumedPowerOfALensIsTheOneTraced: where the length is known the power
+// is solved for, and else it is a usual one.
+func TestTheAssumedPowerOfALensIsTheOneTraced(t *testing.T) {
+	c, _, err := Parse("c.yaml", []byte("title: T\ncomplaint_eye: right\nage_years: 70\neyes: {right: {lens: implant, pupil_bright_mm: 3, implant: {decentration_mm: 0.5, direction: up}, biometry: {axial_length_mm: 23.5}}}\n"), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	const want = "Right eye: Implant: power not given; what length and refraction ask for will be assumed. Optic not given; 6 mm will be assumed."
+	if !slices.Contains(c.Understood(), want) {
+		t.Errorf("%q", c.Understood())
 	}
 }
 
@@ -92,5 +105,16 @@ func TestAFieldWhoseBlindSpotIsOnTheWrongSideIsNoticed(t *testing.T) {
 	want := "c.yaml:28: eyes.left.fields[1]: points: the blind spot seems to lie towards the nose (1 dB there, 30 dB where it should be); is the eye or the way of writing x wrong? It is used as stated"
 	if got := notices[0].String(); got != want {
 		t.Errorf("got %s\nwant %s", got, want)
+	}
+}
+
+// TestALensBeforeItsPlaceIsNotSaidToLieBehindIt.
+func TestALensBeforeItsPlaceIsNotSaidToLieBehindIt(t *testing.T) {
+	c, _, err := Parse("c.yaml", []byte("title: T\ncomplaint_eye: right\nage_years: 70\neyes: {right: {lens: implant, pupil_bright_mm: 3, implant: {axial_shift_mm: -0.4}}}\n"), nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !slices.Contains(c.Understood(), "Right eye: Implant: in front of its place by 0.4 mm (measured), towards the cornea.") {
+		t.Errorf("%q", c.Understood())
 	}
 }

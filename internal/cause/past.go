@@ -40,6 +40,24 @@ func (l *lensModel) past(at raytrace.DisplacedLens) (*eye.Past, error) {
 	return &eye.Past{InsideMM: r.insideMM, MoreUM: more.Keep(1, more.Order()).PathUM}, nil
 }
 
+// pastWithin is past, and nil where the lens covers the pupil of that radius, mm,
+// about the middle of the entrance pupil: both edges are round, all but so, so
+// that a lens that covers the rim covers all.
+func (l *lensModel) pastWithin(at raytrace.DisplacedLens, radiusMM float64) (*eye.Past, error) {
+	const points = 72 // between two of them a rim of 4 mm sags by 4 µm
+	for k := range points {
+		sin, cos := math.Sincos(2 * math.Pi * float64(k) / points)
+		ok, err := l.eye.Covered(at, unit.PupilPoint{X: unit.MM(radiusMM * cos), Y: unit.MM(radiusMM * sin)})
+		if err != nil {
+			return nil, err
+		}
+		if !ok {
+			return l.past(at)
+		}
+	}
+	return nil, nil
+}
+
 // spokes is how many points of the edge are traced; a circle of 3 mm drawn with
 // straight lines between radii 2 degrees apart is off by less than 1 µm.
 const spokes = 180

@@ -162,9 +162,7 @@ func (t Trial) on(e *Eye, set Strengths, v Viewing) (*tryout, error) {
 	if err != nil {
 		return &tryout{}, err
 	}
-	l := draw(sp.Seed, sp.drawOf(want))
-	l.shown = true
-	r, err := t.run(e, set, v, l)
+	r, err := t.run(e, set, v, draw(sp.Seed, sp.drawOf(want)))
 	if err == nil {
 		r.s = r.s.Note(sp.Words())
 	}

@@ -103,11 +103,7 @@ func (t *tryout) placed(cylinderD float64) error {
 	if err != nil {
 		return err
 	}
-	if t.luck.shown {
-		if t.s.Past, err = l.past(place); err != nil {
-			return err
-		}
-	}
+	t.lies = &lies{l, place}
 	t.s.Colours.Lens = l.colours(place)
 	if w, err = w.Sub(l.centred); err != nil {
 		return err
@@ -116,6 +112,22 @@ func (t *tryout) placed(cylinderD float64) error {
 	t.s, t.touched = t.s.With(eye.Part{By: string(Lens), Plane: eye.Lens, From: eye.Assumed, PathUM: w.PathUM}), true
 	t.shift = t.shift.Add(drawCylinder(t.rand, t.e.Side, cylinderD))
 	return nil
+}
+
+// lies is the implant of a draw and the place where it came to lie.
+type lies struct {
+	lens *lensModel
+	at   raytrace.DisplacedLens
+}
+
+// edged finds the light that passes beside a lens that was drawn, through the
+// pupil that the trial leaves.
+func (t *tryout) edged() (err error) {
+	if t.lies != nil {
+		off := math.Hypot(float64(t.s.PupilAt.X), float64(t.s.PupilAt.Y))
+		t.s.Past, err = t.lies.lens.pastWithin(t.lies.at, off+t.s.PupilMM/2)
+	}
+	return err
 }
 
 // drawPlace draws where an implant comes to lie; the fellow eye's place is the

@@ -29,6 +29,7 @@ type tryout struct {
 	glasses    wear    // nil: own glasses, or none over a contact lens
 	touched    bool    // parts are no longer those of set
 	gain       float64 // light at the retina over that now
+	lies       *lies   // nil: no implant was drawn
 }
 
 // luck says which outcome of a what-if is made: none at all (the eye as it is
@@ -38,7 +39,6 @@ type luck struct {
 	drawn bool
 	seed  uint64
 	draw  uint64
-	shown bool // light beside the lens is wanted too; the number that draws are ordered by leaves it out
 }
 
 var (
@@ -73,6 +73,9 @@ func (t Trial) run(e *Eye, set Strengths, v Viewing, l luck) (*tryout, error) {
 		if err := t.step(r, at); err != nil {
 			return r, err
 		}
+	}
+	if err := r.edged(); err != nil {
+		return r, err
 	}
 	r.s = besideNoted(fixated(r.s.Without(func(p eye.Part) bool { return p.By == "fixation" })))
 	return r, nil

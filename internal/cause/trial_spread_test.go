@@ -130,3 +130,36 @@ func TestAShownDrawHasLightBesideItsLensWhereThePupilIsWideEnough(t *testing.T) 
 		t.Errorf("says %q", s.Notes)
 	}
 }
+
+// TestDrawsAreOrderedByTheLightThroughTheLens: the number of an outcome is that of
+// the eye shown, light beside its lens and all, also where the trial first widens
+// the pupil; a lens that covers it loses none.
+func TestDrawsAreOrderedByTheLightThroughTheLens(t *testing.T) {
+	small := one(t, "lens: implant", "pupil_bright_mm: 4", "implant: {decentration_mm: 0.5, direction: up, optic_mm: 5}")
+	for _, c := range []struct {
+		id     string
+		beside bool
+	}{
+		{"lens-straight-same-glasses:draws=10", false},
+		{"lens-straight-same-glasses:draws=10+pupil-large:diameter_mm=6", true},
+	} {
+		s := drawn(t, c.id, small, far)
+		shown := try(t, withOutcome(c.id, "worse"), small, far)
+		if got := seen(t, shown); got != s.Value(cause.Worse) {
+			t.Errorf("%s: %.6f, drawn %.6f", c.id, got, s.Value(cause.Worse))
+		}
+		if (shown.Past != nil) != c.beside {
+			t.Errorf("%s: light beside the lens: %v", c.id, shown.Past != nil)
+		}
+		if c.beside {
+			shown.Past = nil
+			if whole := seen(t, shown); whole == s.Value(cause.Worse) {
+				t.Errorf("%s: the light beside the lens costs nothing", c.id)
+			}
+		}
+	}
+}
+
+func withOutcome(id, outcome string) string {
+	return strings.Replace(id, "draws=10", "draws=10:outcome="+outcome, 1)
+}
