@@ -165,7 +165,6 @@ func (k *lighting) page(l *lit, e *cause.Eye) (image.Image, error) {
 			fmt.Sprintf("Focus by wavelength: %s. CIE functions are those of a normal eye of %g years; the general function holds beyond 0.1 degrees, and scatter here starts softly beside the wavefront.", lcaWords[k.lca], e.Case.AgeYears.V),
 		},
 	}
-	p.Words = append(p.Words, cieWords(e.Case.AgeYears.V, e.Data.PigmentFactor()))
 	for _, v := range l.Views {
 		p.Keys = append(p.Keys, plot.Key{Name: v.Name, Ink: v.ink})
 		if v.ID == "reference" || v.ID == string(cause.Scatter) {
@@ -177,6 +176,7 @@ func (k *lighting) page(l *lit, e *cause.Eye) (image.Image, error) {
 			}
 		}
 	}
+	p.Words = append(p.Words, cieWords(e.Case.AgeYears.V, e.Data.PigmentFactor()))
 	p.Keys = append(p.Keys, plot.Key{Name: "CIE general function", Ink: 7, Dash: generalDash}, plot.Key{Name: "CIE total function", Ink: 7, Dash: totalDash})
 	return p.Draw()
 }
@@ -195,7 +195,7 @@ func cieWords(age, pigment float64) string {
 	at := func(f func(deg, age, p float64) float64) string {
 		return fmt.Sprintf("%.2g, %.2g and %.2g cd/m²", f(2, age, pigment), f(5, age, pigment), f(10, age, pigment))
 	}
-	return fmt.Sprintf("In a normal eye of %g years 1 lux lays there, by the CIE general function, from which the veil is built, %s; by the CIE total function, which has the blur of an average eye in it, %s.", age, at(light.CIEGeneral), at(light.CIETotal))
+	return fmt.Sprintf("A normal eye of %g years, at the same places: by the CIE general function, from which the veil is built, %s; by the CIE total function, which has the blur of an average eye in it, %s.", age, at(light.CIEGeneral), at(light.CIETotal))
 }
 
 var angleTicks = []plot.Tick{

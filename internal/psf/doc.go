@@ -17,8 +17,9 @@
 // is made once, here. Index scheme and normalisation: [y][x] with row 0 at the
 // top; samples add to 1, so OTF(0, 0) = 1. Sign: W > 0 where the wavefront
 // leaving the eye is advanced; light that enters at (x, y) is seen at
-// (-dW/dx, +dW/dy). Eye side: none, both eyes alike. Internal units: pupil mm,
-// path µm, wavelength nm, angles degrees, frequencies cycles per degree.
-// Sampling and centring: one angular step for all wavelengths, at most
-// lambda/(2 D) of the shortest; the origin is the centre of sample (N/2, N/2).
+// (-dW/dx, +dW/dy); a pupil off to the clinician's right and up shows red to the
+// patient's right and down. Eye side: none, both eyes alike. Internal units: pupil
+// mm, path µm, wavelength nm, angles degrees, frequencies cycles per degree.
+// Sampling and centring: one angular step for all wavelengths, at most lambda/(2 D)
+// of the shortest; the origin is the centre of sample (N/2, N/2).
 package psf
