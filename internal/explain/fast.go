@@ -27,7 +27,9 @@ type fast struct {
 	surface *doubt.Surface
 	indexOf map[place]int
 	usual   light.Glare
-	lossDB  float64 // where the eye reads, as measured
+	keep    []float64   // log10 of the light not scattered, by log s in steps of keepStep
+	linear  [][]float64 // [headline][place]: headlines are sums of the numbers of places
+	lossDB  float64     // where the eye reads, as measured
 }
 
 // line turns the fast number of a state into one of the numbers,
@@ -66,6 +68,9 @@ func (g *engine) newFast(t table, in []input) (*fast, error) {
 		return nil, err
 	}
 	if err := f.still(); err != nil {
+		return nil, err
+	}
+	if err := f.learnHeadlines(); err != nil {
 		return nil, err
 	}
 	x := f.effective(f.measuredValues())
@@ -230,8 +235,29 @@ func (f *fast) still() error {
 	}
 	f.usual = ref.Glare
 	s, err := f.g.e.State(f.g.e.All(), f.g.v, cause.Same)
+	if err != nil {
+		return err
+	}
 	f.lossDB = readingLoss(s)
-	return err
+	return f.learnKeep()
+}
+
+// keepStep is the step of log s between which the light that is not scattered is
+// interpolated; over it the light changes by less than 1 in 100.
+const keepStep = 0.02
+
+// learnKeep tabulates log10 of the light that is not scattered at log s from 0 to
+// 3; what is no more than usual is no cause.
+func (f *fast) learnKeep() error {
+	for k := range int(3/keepStep) + 2 {
+		g, err := light.GlareFromLogS(keepStep*float64(k), light.NormAtDeg, f.g.e.Data.PigmentFactor())
+		if err != nil {
+			return err
+		}
+		g.Scale = max(g.Scale, f.usual.Scale)
+		f.keep = append(f.keep, math.Log10(g.Keep()))
+	}
+	return nil
 }
 
 // keeps are log10 of the light that is not scattered, usual and as measured.
@@ -240,10 +266,43 @@ func (f *fast) keeps(x []float64) [2]float64 {
 	out[1] = out[0]
 	for k, i := range f.in {
 		if i.reach == scatter {
-			g, err := light.GlareFromLogS(x[k], light.NormAtDeg, f.g.e.Data.PigmentFactor())
-			if err == nil && g.Scale > f.usual.Scale {
-				out[1] = math.Log10(g.Keep())
+			at := min(max(x[k]/keepStep, 0), float64(len(f.keep)-2))
+			n := int(at)
+			out[1] = f.keep[n] + (at-float64(n))*(f.keep[n+1]-f.keep[n])
+		}
+	}
+	return out
+}
+
+// learnHeadlines finds how each headline adds up from the numbers of places, by
+// asking for those of a story in which one place is 1 and all others 0.
+func (f *fast) learnHeadlines() error {
+	for k := range f.places {
+		h, _, err := f.g.headlines(func(p place) float64 {
+			if f.indexOf[p] == k {
+				return 1
 			}
+			return 0
+		})
+		if err != nil {
+			return err
+		}
+		if f.linear == nil {
+			f.linear = make([][]float64, len(h))
+		}
+		for m, v := range h {
+			f.linear[m] = append(f.linear[m], v)
+		}
+	}
+	return nil
+}
+
+// headlines are those of the numbers of all places.
+func (f *fast) headlines(row []float64) []float64 {
+	out := make([]float64, len(f.linear))
+	for m, weights := range f.linear {
+		for k, w := range weights {
+			out[m] += w * row[k]
 		}
 	}
 	return out

@@ -193,7 +193,7 @@ func pupilInputs(e *cause.Eye) (out []input) {
 
 func otherInputs(e *cause.Eye) (out []input) {
 	if _, ok := e.Cause(cause.Scatter); ok {
-		p := doubt.Prior{Mean: 1.2, SD: 0.3, High: 3, Source: "eyes with and without scatter (assumed)"}
+		p := doubt.Prior{Mean: 1.35, SD: 0.3, High: 3, Source: "eyes with cataract or a hazy cornea, mostly 1.2 to 1.6 (from memory)"}
 		out = append(out, input{Input: measured("straylight", "log s", e.Data.Straylight.LogS, straylightSD, p), reach: scatter})
 	}
 	if _, ok := e.Cause(cause.Field); ok {

@@ -2,6 +2,7 @@ package explain
 
 import (
 	"context"
+	"fmt"
 	"math"
 
 	"simview/internal/cause"
@@ -146,6 +147,9 @@ type teller struct {
 }
 
 func newTeller(ctx context.Context, e *cause.Eye, o Options) (*teller, error) {
+	if len(e.Causes) == 0 {
+		return nil, fmt.Errorf("%s: the %s eye has no cause that could be explained; hint: `simview causes` lists what was found, --eye chooses the other eye", e.Case.File, e.Side)
+	}
 	t := &teller{ctx: ctx, e: e, o: o, in: inputs(e)}
 	t.story = &Story{
 		Case: e.Case.Title, Eye: e.Side.String(), Complaint: e.Case.Words, Notice: compare.Notice,

@@ -53,11 +53,7 @@ func (t *teller) model() func(x []float64) []float64 {
 		for k, f := range t.fasts {
 			rows := f.at(x, bases[k])
 			for _, row := range rows {
-				h, _, err := f.g.headlines(func(p place) float64 { return row[f.indexOf[p]] })
-				if err != nil {
-					return nil
-				}
-				out = append(out, h...)
+				out = append(out, f.headlines(row)...)
 			}
 		}
 		if letterAt >= 0 {

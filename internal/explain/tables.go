@@ -18,7 +18,7 @@ func (s *Story) roomTable(p *printer) {
 	p.line("  %-36s %-32s %-32s", "as it is", s.triple(0, s.Lights[0].Now), s.triple(1, s.Lights[1].Now))
 	for _, t := range s.Trials {
 		if t.NotHere != "" {
-			p.wrapped(fmt.Sprintf("  %-36s ", t.Label), "not for this eye: "+t.NotHere)
+			p.wrapped(fmt.Sprintf("  %-36s ", t.Label), "not for this eye: "+reason(t.NotHere))
 			continue
 		}
 		p.line("  %-36s %-32s %-32s", t.Label, s.triple(0, t.Leaves[0].Numbers), s.triple(1, t.Leaves[1].Numbers))
@@ -41,7 +41,7 @@ func (s *Story) whatIfTable(p *printer) {
 	var said []string
 	for _, t := range s.WhatIfs {
 		if t.NotHere != "" {
-			p.wrapped(fmt.Sprintf("  %-36s ", t.Label), "not for this eye: "+t.NotHere)
+			p.wrapped(fmt.Sprintf("  %-36s ", t.Label), "not for this eye: "+reason(t.NotHere))
 			continue
 		}
 		l := t.Leaves[0]
@@ -54,6 +54,16 @@ func (s *Story) whatIfTable(p *printer) {
 	for _, text := range said {
 		p.wrapped("  published, ", text+".")
 	}
+}
+
+// reason is why a trial is not for an eye, without its name and the hint, which
+// belong to a command line.
+func reason(text string) string {
+	text, _, _ = strings.Cut(text, "; hint:")
+	if _, after, ok := strings.Cut(text, ": "); ok {
+		return after
+	}
+	return text
 }
 
 // publishedWords are what is known of a what-if in people, under the name of what
@@ -76,7 +86,8 @@ func (s *Story) apartRows(p *printer) {
 	if len(s.Apart) == 0 {
 		return
 	}
-	p.heading("WHICH QUICK TEST WOULD TELL THEM APART, if one alone were the whole trouble", "what the model expects to be seen, in lines of letters")
+	p.heading("WHICH QUICK TEST WOULD TELL THEM APART: what the model expects to be seen, no advice", "lines of letters")
+	p.line("  If one of them alone, as strong as measured, were the whole trouble:")
 	var none []string
 	for _, test := range quick {
 		var tells []string

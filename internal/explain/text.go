@@ -138,13 +138,13 @@ type column struct {
 
 // causeTable prints one row a cause.
 func (s *Story) causeTable(p *printer, first string, columns []column) {
-	row := fmt.Sprintf("  %-19s", first)
+	row := fmt.Sprintf("  %-22s", first)
 	for _, c := range columns {
 		row += fmt.Sprintf(" %-*s", c.wide, c.head)
 	}
 	p.line("%s", row)
 	for i, cause := range s.Lights[0].Causes {
-		row := fmt.Sprintf("  %-19s", cause.Label)
+		row := fmt.Sprintf("  %-22s", cause.Label)
 		for _, c := range columns {
 			row += fmt.Sprintf(" %-*s", c.wide, c.cell(i))
 		}
@@ -209,16 +209,16 @@ func (s *Story) shareRows(p *printer) {
 		sums = append(sums, fmt.Sprintf("%+.0f", l.Now.LostPercent))
 	}
 	s.causeTable(p, "", columns)
-	row := fmt.Sprintf("  %-19s", "they add up to")
+	row := fmt.Sprintf("  %-22s", "they add up to")
 	for i, c := range columns {
 		row += fmt.Sprintf(" %-*s", c.wide, sums[i])
 	}
 	p.line("%s", row)
 	s.cancelling(p)
 	if u := s.Unexplained; u.Known {
-		p.line("  %-19s %-34s", "not explained", u.Gap.interval(2))
+		p.line("  %-22s %-34s", "not explained", u.Gap.interval(2))
 	} else {
-		p.line("  %-19s unknown: no measured acuity with glasses", "not explained")
+		p.line("  %-22s unknown: no measured acuity with glasses", "not explained")
 	}
 	s.moreShares(p)
 }
