@@ -1,6 +1,8 @@
 package cause
 
 import (
+	"math"
+
 	"simview/internal/casefile"
 	"simview/internal/eye"
 	"simview/internal/raytrace"
@@ -39,8 +41,24 @@ func (e *Eye) resolveLens() error {
 		return e.untraceable(err, 1)
 	}
 	e.note("displaced lens traced through: %s", takenWords(e.lens.taken))
+	e.contradicted()
 	e.add(Cause{ID: Lens, Label: "Displaced lens", Amount: displacement(m), From: displacedFrom(m)})
 	return nil
+}
+
+// agreeMM is how far a measured length may lie from that which lens and refraction
+// ask for, mm: some 2.7 D (common practice), more than any of the three is off by.
+const agreeMM = 1.0
+
+// contradicted notes a length, a power and a refraction of which one must be wrong.
+func (e *Eye) contradicted() {
+	b := e.Data.Biometry
+	if b == nil || !b.AxialMM.Given() {
+		return
+	}
+	if got, traced := float64(b.AxialMM.V), e.lens.eye.Centred.RetinaZ; math.Abs(got-traced) > agreeMM {
+		e.note("length, power of the lens and refraction do not go together: the length is %.2f mm, the other two ask for %.2f mm; check all three", got, traced)
+	}
 }
 
 // displacedFrom is the weakest origin among what is displaced.

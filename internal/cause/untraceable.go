@@ -23,7 +23,7 @@ func (e *Eye) untraceable(err error, strength float64) error {
 		}
 		return p
 	}
-	where, why := "where it lies", err.Error()
+	where, why := "where it lies", strings.TrimPrefix(err.Error(), "displaced lens: ")
 	if strength != 1 {
 		where = fmt.Sprintf("at strength %g of its displacement", strength)
 		p.Hint = "show it at a lower strength, or check what was measured of its place"

@@ -59,7 +59,13 @@ func TestALensThatCannotBeTracedIsSaidInOneSentenceWithItsPlaceInTheFile(t *test
 			"case.yaml:9: eyes.right.implant: the lens cannot be traced where it lies: pupil point (-0.58, -3.69) mm: implant front: total internal reflection: a ray meets it at 68.6°, and only up to 66.4° gets through" + check,
 		}, {
 			"5.5", "decentration_mm: 0.5, direction: up", "axial_length_mm: 15", 1,
-			"case.yaml:10: eyes.right.biometry.axial_length_mm: no eye can be built to trace the lens through: no front surface of the lens leaves the eye with c(4,0) = +0.130 µm at 6 mm; hint: ask for less, or check the power and the length of the eye",
+			"case.yaml:10: eyes.right.biometry.axial_length_mm: no eye can be built to trace the lens through: in an eye 15.00 mm long no front surface of the lens leaves the eye with c(4,0) = +0.130 µm at 6 mm; hint: ask for less, or check the power and the length of the eye",
+		}, {
+			"5.5", "decentration_mm: 0.5, direction: up", "axial_length_mm: 16, anterior_chamber_depth_mm: 7", 1,
+			"case.yaml:10: eyes.right.biometry.axial_length_mm: no eye can be built to trace the lens through: no lens 7.00 mm behind the front of the cornea focuses an eye 16.00 mm long for +0.00 D; hint: check powers, radii and the length of the eye",
+		}, {
+			"5.5", "axial_shift_mm: -3", "anterior_chamber_depth_mm: 2", 1,
+			"case.yaml:9: eyes.right.implant: the lens cannot be traced where it lies: an axial shift of -3 mm takes the lens, which belongs 2.00 mm behind the front of the cornea, into the cornea or out of the eye" + check,
 		}, {
 			"5.5", "decentration_mm: 0.5, direction: up, power_d: 0", "axial_length_mm: 24", 1,
 			"case.yaml:9: eyes.right.implant.power_d: no eye can be built to trace the lens through: a lens of 0 D bends no light; hint: write the power of the lens, or leave it out",
@@ -68,7 +74,7 @@ func TestALensThatCannotBeTracedIsSaidInOneSentenceWithItsPlaceInTheFile(t *test
 			"case.yaml:8: eyes.right.pupil_dim_mm: the eye cannot be traced across its pupil: pupil point (0.00, 4.06) mm: cornea front: a ray 6.01 mm from its vertex misses the surface: its edge lies at 6 mm; hint: check width and place of the pupil, and the radii and Q under biometry",
 		}, {
 			"5.5", "decentration_mm: 1, direction: up, tilt_deg: 20, tilt_axis_deg: 0", "axial_length_mm: 24", 3,
-			"case.yaml:9: eyes.right.implant: the lens cannot be traced at strength 3 of its displacement: displaced lens: tilt must be within ±45 degrees (got 60); hint: show it at a lower strength, or check what was measured of its place",
+			"case.yaml:9: eyes.right.implant: the lens cannot be traced at strength 3 of its displacement: tilt must be within ±45 degrees (got 60); hint: show it at a lower strength, or check what was measured of its place",
 		},
 	} {
 		got := untraced(t, row.dim, row.implant, row.biometry, row.k)
@@ -78,5 +84,16 @@ func TestALensThatCannotBeTracedIsSaidInOneSentenceWithItsPlaceInTheFile(t *test
 		if strings.Contains(got, "NaN") || strings.Contains(got, "\n") {
 			t.Errorf("%q", got)
 		}
+	}
+}
+
+// TestALengthFarFromThatOfTheLensIsSaidAloud: 1 mm of length is some 2.7 D (common
+// practice), more than any of the three is off by.
+func TestALengthFarFromThatOfTheLensIsSaidAloud(t *testing.T) {
+	const what = "do not go together"
+	far := one(t, "lens: implant", "pupil_bright_mm: 3", "implant: {decentration_mm: 0.5, direction: up, power_d: 30}", "biometry: {axial_length_mm: 30}")
+	near := one(t, "lens: implant", "pupil_bright_mm: 3", "implant: {decentration_mm: 0.5, direction: up, power_d: 21}", "biometry: {axial_length_mm: 23.6}")
+	if !has(far.Notes, what) || has(near.Notes, what) {
+		t.Errorf("far: %q, near: %q", far.Notes, near.Notes)
 	}
 }

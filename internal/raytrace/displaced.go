@@ -88,7 +88,7 @@ func (s System) Moved(first, last int, d DisplacedLens) (System, error) {
 func (s *System) roomFor(first, last int, axialMM float64) error {
 	front, back := s.Surfaces[first].At.O.Z+axialMM, s.Surfaces[last].At.O.Z+axialMM
 	if first > 0 && front <= s.Surfaces[first-1].At.O.Z || back >= s.RetinaZ {
-		return fmt.Errorf("displaced lens: an axial shift of %g mm takes the lens out of its place in the eye; expected a small number of mm", axialMM)
+		return fmt.Errorf("displaced lens: an axial shift of %g mm takes the lens, which belongs %.2f mm behind the front of the cornea, into the cornea or out of the eye", axialMM, s.Surfaces[first].At.O.Z)
 	}
 	return nil
 }

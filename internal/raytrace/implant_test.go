@@ -233,7 +233,7 @@ func TestBadEyesAndDisplacementsAreRefusedInWords(t *testing.T) {
 		"at most 10 mm":                       wave(DisplacedLens{}, 11),
 		"finite numbers":                      wave(DisplacedLens{Tilt: unit.Degrees(math.Inf(1))}, 4),
 		"within ±45":                          wave(DisplacedLens{Tilt: 60}, 4),
-		"out of its place":                    wave(DisplacedLens{AxialMM: -6}, 4),
+		"into the cornea or out of the eye":   wave(DisplacedLens{AxialMM: -6}, 4),
 		"total internal reflection":           wave(shifted(9, 0), 6),
 		"misses the surface":                  second(small.TraceIn(Ray{P: Vec{3.2, 0, -5}, D: Vec{0, 0, 1}})),
 		"no index is tabulated":               second(GullstrandLeGrand().AtWavelength(600)),

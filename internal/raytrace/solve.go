@@ -71,6 +71,9 @@ func (e *ImplantEye) noFront(goal float64, why error) error {
 		return earlier
 	}
 	what := fmt.Sprintf("no front surface of the lens leaves the eye with c(4,0) = %+.3f µm at %d mm", goal, saPupilMM)
+	if e.Spec.AxialMM != 0 && e.Spec.Lens.PowerD == 0 {
+		what = fmt.Sprintf("in an eye %.2f mm long %s", e.Spec.AxialMM, what)
+	}
 	return EyeError{AboutLensSA, what, "ask for less, or check the power and the length of the eye", why}
 }
 
@@ -143,6 +146,9 @@ func (e *ImplantEye) solveFocus(a [2]float64) error {
 			return earlier
 		}
 		what := fmt.Sprintf("no eye of these surfaces is focused for %+.2f D", e.Spec.RefractionD)
+		if e.Spec.AxialMM != 0 {
+			what = fmt.Sprintf("no lens %.2f mm behind the front of the cornea focuses an eye %.2f mm long for %+.2f D", e.Spec.LensFrontMM, e.Spec.AxialMM, e.Spec.RefractionD)
+		}
 		return EyeError{AboutLength, what, "check powers, radii and the length of the eye", err}
 	}
 	return nil
