@@ -61,3 +61,16 @@ func BenchmarkComplex2D(b *testing.B) {
 		return func() { p.complexForward(x) }
 	})
 }
+
+// BenchmarkComplexSingle2D is BenchmarkComplex2D in single precision; gonum has
+// none and works in double.
+func BenchmarkComplexSingle2D(b *testing.B) {
+	perSize(b, func(w, h int) func() {
+		p, _ := NewComplexSingle2D(w, h)
+		x := make([]complex64, w*h)
+		return func() { p.Forward(x) }
+	}, func(w, h int) func() {
+		p, x := newGonum(w, h), make([]complex128, w*h)
+		return func() { p.complexForward(x) }
+	})
+}

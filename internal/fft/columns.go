@@ -2,8 +2,7 @@ package fft
 
 import "unsafe"
 
-// complexOf is the complex type with parts of the type of a bank.
-type complexOf interface{ complex64 | complex128 }
+// In these, C is the complex type with parts of type T.
 
 // tile is the bank's second buffer as rows of a complex number for each lane.
 func tile[C complexOf, T scalar](b *bank[T]) []C {

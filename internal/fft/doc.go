@@ -1,5 +1,5 @@
 // Package fft gives two-dimensional discrete Fourier transforms of any size,
-// real in single precision and complex in double, on all cores.
+// real in single precision and complex in single or double, on all cores.
 //
 // The transform is, with indices x, k of a row and y, l of a column,
 //
@@ -17,8 +17,8 @@
 // # Two paths
 //
 // On amd64 with AVX2 and FMA, or AVX-512, the work is done by assembly, as many
-// lines at once as a register has numbers: real images in single precision
-// throughout, complex ones in double. Elsewhere plain Go works eight lines at
+// lines at once as a register has numbers, in the precision of the samples
+// throughout. Elsewhere plain Go works eight lines at
 // once, all in float64. Single precision costs 1e-7 to 2e-7 of the root of the
 // mean square of the image, so the paths agree to that, not to the bit; one
 // machine always gives the same bits. For lines in plain Go, float32 was tried

@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/cmplx"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -77,7 +78,7 @@ func mustReal(w, h int, v *vectors) *Real2D {
 }
 
 func mustComplex(w, h int, v *vectors) *Complex2D {
-	p, err := newComplex2D(w, h, v)
+	p, err := newComplex2D[complex128](w, h, v)
 	if err != nil {
 		panic(err)
 	}
@@ -100,6 +101,41 @@ func equalComplex(t *testing.T, v *vectors, w, h int) {
 	}
 }
 
+// equalSingle compares a single-precision complex transform with gonum's, and
+// the columns that are handed out with the transform.
+func equalSingle(t *testing.T, v *vectors, w, h int) {
+	t.Helper()
+	z := complexNoise(w, h)
+	x := make([]complex64, len(z))
+	for i := range z {
+		x[i] = complex64(z[i])
+		z[i] = complex128(x[i])
+	}
+	p, err := newComplex2D[complex64](w, h, v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	columns := make([]complex64, len(x))
+	p.ForwardColumns(slices.Clone(x), func(k int, col []complex64) {
+		for l, v := range col {
+			columns[l*w+k] = v
+		}
+	})
+	p.Forward(x)
+	newGonum(w, h).complexForward(z)
+	want := make([]complex64, len(z))
+	for i := range z {
+		want[i] = complex64(z[i])
+	}
+	mostTol, tol := tolerance(v, w, h)
+	if largest, rms := distance(x, want); !(largest <= mostTol && rms <= tol) {
+		t.Errorf("%d x %d single complex: off by %.2g at most, %.2g rms", w, h, largest, rms)
+	}
+	if !slices.Equal(x, columns) {
+		t.Errorf("%d x %d: the columns handed out are others", w, h)
+	}
+}
+
 // Every length to 512 that is worked by passes, along rows and along columns.
 func TestEveryFastLengthGivesWhatGonumGives(t *testing.T) {
 	onEachPath(t, func(t *testing.T, v *vectors) {
@@ -109,6 +145,8 @@ func TestEveryFastLengthGivesWhatGonumGives(t *testing.T) {
 				equalReal(t, v, 7, n)
 				equalComplex(t, v, n, 5)
 				equalComplex(t, v, 11, n)
+				equalSingle(t, v, n, 3)
+				equalSingle(t, v, 18, n)
 			}
 		}
 	})
@@ -135,6 +173,8 @@ func TestLargeImagesGiveWhatGonumGives(t *testing.T) {
 		}
 		equalComplex(t, v, 1500, 160)
 		equalComplex(t, v, 256, 729)
+		equalSingle(t, v, 480, 500)
+		equalSingle(t, v, 97, 31)
 	})
 }
 

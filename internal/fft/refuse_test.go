@@ -49,6 +49,9 @@ func TestSizesLargerThanTheMemoryAreRefusedBeforeItIsTaken(t *testing.T) {
 		if _, err := NewComplex2D(s[0], s[1]); err == nil || !strings.Contains(err.Error(), "GiB") {
 			t.Errorf("complex %v: %v", s, err)
 		}
+		if _, err := NewComplexSingle2D(s[0], s[1]); err == nil || !strings.Contains(err.Error(), "GiB") {
+			t.Errorf("single complex %v: %v", s, err)
+		}
 	}
 	if err := checkSize(16384, 16384, realBytes); err != nil {
 		t.Errorf("3 GiB are refused: %v", err)

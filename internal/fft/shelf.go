@@ -33,3 +33,8 @@ func (s *shelf[T]) put(t T) {
 		s.free = append(s.free, t)
 	}
 }
+
+// newLines is a shelf of lines of n elements.
+func newLines[C complexOf](n int) *shelf[[]C] {
+	return &shelf[[]C]{make: func() []C { return make([]C, n) }}
+}

@@ -28,18 +28,15 @@ func smooth(n int) bool {
 	return n == 1
 }
 
-// What a transform needs for each sample: a real one image, half spectrum and a
-// spare one of it, a complex one the image.
-const (
-	realBytes    = 4 + 4 + 4
-	complexBytes = 16
-)
+// realBytes is what a real transform needs for each sample: image, half spectrum
+// and a spare one of it. A complex one needs the image.
+const realBytes = 4 + 4 + 4
 
 // mostBytes is the memory one transform may take, images and work arrays.
 const mostBytes = 4 << 30
 
 // checkSize refuses sizes without samples, and those too large for the memory,
-// before any of it is taken.
+// before any of it is taken; bytes are those for each sample.
 func checkSize(w, h, bytes int) error {
 	if w < 1 || h < 1 {
 		return fmt.Errorf("fft: a transform needs at least 1 x 1 samples (got %d x %d)", w, h)
