@@ -102,3 +102,13 @@ func TestARepeatedPairHasItsSidesSwappedAndTheSameAnswerIsTheOtherSide(t *testin
 		t.Errorf("%+v", c)
 	}
 }
+
+func TestNoDifferenceIsHalfAWinForEach(t *testing.T) {
+	ties := asked(0, 1, 0, 6)
+	for i := range ties {
+		ties[i].Answer = NoDifference
+	}
+	if p := inferred(t, 2, ties); p.Lambda(0).Value != 0 || p.Delta().Value != 0 {
+		t.Errorf("lambda %+v, delta %+v", p.Lambda(0), p.Delta())
+	}
+}

@@ -266,3 +266,27 @@ func TestEventsThatCannotFollowAreRefused(t *testing.T) {
 		refused(t, err, words)
 	}
 }
+
+func TestALineOfAnotherSessionIsFound(t *testing.T) {
+	log := func(seed uint64) [][]byte {
+		var b bytes.Buffer
+		through(t, begin(t, four(seed), &b), 6)
+		return bytes.SplitAfter(b.Bytes(), []byte("\n"))
+	}
+	mixed := append(log(1)[:3], log(2)[3:]...)
+	var damaged Damaged
+	if _, err := Read(bytes.NewReader(bytes.Join(mixed, nil))); !errors.As(err, &damaged) || damaged.Line != 4 {
+		t.Errorf("lines of two sessions: %v", err)
+	}
+}
+
+// careless writes less than it was given and says nothing.
+type careless struct{}
+
+func (careless) Write(p []byte) (int, error) { return len(p) - 1, nil }
+
+func TestAWriterThatSaysNothingOfAShortWriteIsFoundOut(t *testing.T) {
+	if _, err := Start(four(1), careless{}, clock()); !errors.Is(err, io.ErrShortWrite) {
+		t.Error(err)
+	}
+}

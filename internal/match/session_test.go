@@ -116,10 +116,11 @@ func TestTheSeedDecidesQuestionsAndLabels(t *testing.T) {
 		through(t, se, 20)
 		return fmt.Sprint(se.State().Trials, se.State().Setup.Labels())
 	}
-	if run(5) != run(5) {
+	once, again, other := run(5), run(5), run(6)
+	if once != again {
 		t.Error("the same seed asks otherwise")
 	}
-	if run(5) == run(6) {
+	if once == other {
 		t.Error("another seed asks the same")
 	}
 }
@@ -286,5 +287,23 @@ func TestWhatStateReturnsCanBeChangedWithoutHarm(t *testing.T) {
 	s.Trials[0].Answer, s.Setup.Views[0], s.Severity[0].Runs[0].Start = Neither, "x", 9
 	if !bytes.Equal(before, bytesOf(t, se.State())) {
 		t.Error("changing a copy changed the session")
+	}
+}
+
+func TestNoPairIsRepeatedTwiceOrShownTwiceRunning(t *testing.T) {
+	for seed := range uint64(60) {
+		se := begin(t, four(seed), &bytes.Buffer{})
+		through(t, se, MaxAnswers)
+		done := map[int]bool{}
+		trials := se.State().Trials
+		for k, q := range trials {
+			if q.Kind == Repeated && done[q.Repeats] {
+				t.Errorf("seed %d: question %d repeated twice", seed, q.Repeats)
+			}
+			done[q.Repeats] = true
+			if k > 0 && q.Kind == Ordinary && trials[k-1].shows(q.Left, q.Right) {
+				t.Errorf("seed %d: question %d shows the pair of the one before", seed, q.Number)
+			}
+		}
 	}
 }
