@@ -43,7 +43,8 @@ var house = map[string]place{
 	"inspect":     {11, nil, "the numbers of a state, from what the pictures use"},
 	"compare":     {11, nil, "from a case to a sheet and its record"},
 	"explain":     {12, nil, "the story of a case in numbers"},
-	"cmd/simview": {13, nil, "the program"},
+	"web":         {13, nil, "the page in the room: questions of a browser turned into views"},
+	"cmd/simview": {14, nil, "the program"},
 	"scenes":      {6, []string{"scene"}, "the scenes that are built in"},
 	"scenes/make": {7, []string{"studio", "scene", "light", "scenes"}, "renders the pictures of the built-in scenes once, for whoever changes one"},
 	"guard":       {0, []string{}, "tests only"},
@@ -101,6 +102,7 @@ var outside = []string{"os", "os/exec", "os/signal", "io/ioutil", "net", "syscal
 var mayMeetOutside = map[string]string{
 	"casefile":    "reads the case and the tables it names",
 	"cmd/simview": "reads arguments and writes the outputs",
+	"web":         "answers the browser of this computer",
 	"scenes/make": "writes the pictures that stand beside the scenes",
 }
 

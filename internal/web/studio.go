@@ -1,0 +1,189 @@
+package web
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"image"
+	"image/png"
+
+	"simview/internal/acuity"
+	"simview/internal/cause"
+	"simview/internal/compare"
+	"simview/internal/eye"
+	"simview/internal/light"
+	"simview/internal/psf"
+	"simview/internal/render"
+	"simview/internal/scene"
+	"simview/internal/unit"
+)
+
+// Previews: a scene of 30 by 22 degrees has 450 by 330 samples.
+const (
+	previewStepDeg       = 4.0 / 60
+	previewWindowStepDeg = 1.0 / 60
+	previewWavelengths   = 3
+)
+
+// Bounds of what is kept. A full theatre takes some 250 MB, a spread up to 30.
+const (
+	keptTheatres  = 1
+	keptPreviews  = 3
+	keptTones     = 6
+	keptSpreads   = 8
+	keptObservers = 8
+	keptBytes     = 64 << 20 // of encoded pictures
+)
+
+// studio makes pictures and keeps what the next one can use again. The exposure of
+// every picture of a scene is that of the reference eye. Safe for concurrent use.
+type studio struct {
+	base      *cause.Eye // of the complaint: its reference view sets the exposure
+	theatres  *kept[*render.Theatre]
+	previews  *kept[*render.Theatre]
+	tones     *kept[reference]
+	spreads   *kept[spread]
+	pictures  *kept[picture]
+	observers *kept[*acuity.Observer]
+}
+
+func newStudio(base *cause.Eye) *studio {
+	return &studio{
+		base:     base,
+		theatres: newKept(keptTheatres, one[*render.Theatre]), previews: newKept(keptPreviews, one[*render.Theatre]),
+		tones: newKept(keptTones, one[reference]), spreads: newKept(keptSpreads, one[spread]),
+		pictures:  newKept(keptBytes, func(p picture) int { return len(p.png) }),
+		observers: newKept(keptObservers, one[*acuity.Observer]),
+	}
+}
+
+// picture is a view on the display, encoded.
+type picture struct {
+	png     []byte
+	visible bool // it differs visibly from the reference view
+}
+
+// spread is an eye state with the spread of its light.
+type spread struct {
+	state eye.State
+	psf   *psf.PSF
+}
+
+// reference is the reference view of a scene: how it is exposed, and what others
+// are held against.
+type reference struct {
+	tone         light.Tone
+	wide, window *image.NRGBA
+}
+
+func (st *studio) spread(a ask) (spread, error) {
+	return st.spreads.get(a.optics(), func() (s spread, err error) {
+		if s.state, err = a.state(); err != nil {
+			return s, err
+		}
+		if a.full {
+			s.psf, err = render.PSF(s.state)
+			return s, err
+		}
+		var lines []psf.Line
+		for _, l := range light.White(previewWavelengths) {
+			lines = append(lines, psf.Line{NM: l.NM, Weight: l.Weight})
+		}
+		s.psf, err = psf.Compute(s.state.Aperture(), lines, render.Optics())
+		return s, err
+	})
+}
+
+func (st *studio) theatre(s *scene.Scene, full bool) (*render.Theatre, error) {
+	if full {
+		return st.theatres.get(s.ID, func() (*render.Theatre, error) { return render.NewTheatre(s) })
+	}
+	return st.previews.get(s.ID, func() (t *render.Theatre, err error) {
+		t = &render.Theatre{Scene: s}
+		if t.Wide, err = render.NewStage(s, s.Grid(previewStepDeg), 1, 0); err != nil || s.Window.WidthDeg == 0 {
+			return t, err
+		}
+		t.Window, err = render.NewStage(s, s.WindowGrid(previewWindowStepDeg), 1, int(1/previewWindowStepDeg))
+		return t, err
+	})
+}
+
+// look computes the part of a view that is asked for; the other is nil, but a window
+// needs its wide picture.
+func (st *studio) look(a ask) (wide, window *light.Image, err error) {
+	s, err := st.spread(a)
+	if err != nil {
+		return nil, nil, err
+	}
+	whole, err := st.theatre(a.scene, a.full)
+	if err != nil {
+		return nil, nil, err
+	}
+	t := *whole
+	if !a.window {
+		t.Window = nil
+	}
+	p, q, err := t.Look(render.View{Eye: s.state, Gaze: a.gaze}, s.psf)
+	return p.Seen, q.Seen, err
+}
+
+// reference makes the reference view of a question's scene, distance and pupil.
+func (st *studio) reference(a ask) (reference, error) {
+	a.eye, a.set, a.trial, a.glasses, a.gaze = st.base, cause.Strengths{}, "", cause.Refracted, unit.SightPoint{}
+	return st.tones.get(a.name(), func() (r reference, err error) {
+		wide, window, err := st.look(a)
+		if err != nil {
+			return r, err
+		}
+		if r.tone, err = light.ToneFor(wide, compare.Curve(compare.ByScene, a.scene), a.scene.AdaptCdM2); err != nil {
+			return r, err
+		}
+		r.wide = r.tone.Encode(wide)
+		if window != nil {
+			r.window = r.tone.Encode(window)
+		}
+		return r, nil
+	})
+}
+
+// picture makes the picture of a question, or finds it. It stops between its steps
+// when ctx ends.
+func (st *studio) picture(ctx context.Context, a ask) (picture, error) {
+	return st.pictures.get(a.name(), func() (p picture, err error) {
+		ref, err := st.reference(a)
+		if err != nil {
+			return p, fmt.Errorf("the reference view: %w", err)
+		}
+		if ctx.Err() != nil {
+			return p, context.Cause(ctx)
+		}
+		if _, err = st.spread(a); err != nil {
+			return p, err
+		}
+		if ctx.Err() != nil {
+			return p, context.Cause(ctx)
+		}
+		wide, window, err := st.look(a)
+		if err != nil {
+			return p, err
+		}
+		if ctx.Err() != nil {
+			return p, context.Cause(ctx)
+		}
+		return shown(ref, wide, window)
+	})
+}
+
+// shown takes a view to the display; the window if there is one.
+func shown(ref reference, wide, window *light.Image) (p picture, err error) {
+	seen, held := wide, ref.wide
+	if window != nil {
+		seen, held = window, ref.window
+	}
+	pic := ref.tone.Encode(seen)
+	p.visible = render.Differ(held, pic, seen.StepDeg)
+	var b bytes.Buffer
+	err = (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, pic)
+	p.png = b.Bytes()
+	return p, err
+}
