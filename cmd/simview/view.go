@@ -148,51 +148,7 @@ for each fixation. Without CASE it uses the built-in demo case.`,
   simview render --scene harbour-night --tone visibility -o night.png
   simview render --scene harbour-night -o night.tif`,
 		Args: oneCase, ValidArgsFunction: caseFiles,
-		RunE: func(c *cobra.Command, args []string) error {
-			if err := d.check(l.out, c.Flags().Changed("viewer-gain"), l.nerve.outline); err != nil {
-				return err
-			}
-			pitch, err := on.check(c)
-			if err != nil {
-				return err
-			}
-			from, set, err := l.prepare(c, args, ".png", ".tif")
-			if err != nil {
-				return err
-			}
-			k.eye, k.extrapolate = l.eye, l.extrapolate
-			opt, err := set.Options()
-			if err != nil {
-				return err
-			}
-			sayUrgent(c.OutOrStdout(), opt)
-			if len(opt.MoreGazes) > 0 {
-				if window || d.linear || d.viewerGain != 0 || !strings.HasSuffix(l.out, ".png") {
-					return usagef("--gaze-deg: several fixations make a strip, a .png without --window, --linear and --viewer-gain")
-				}
-				return renderGazes(c, from, set, &k, l.out)
-			}
-			m, err := renderOne(from, set, &k, window)
-			if err != nil {
-				return err
-			}
-			if err := c.Context().Err(); err != nil {
-				return err
-			}
-			if err := d.write(c.OutOrStdout(), l.out, m); err != nil {
-				return err
-			}
-			shown := map[bool]sized{false: widePicture, true: windowPicture}[window]
-			if err := on.say(c.OutOrStdout(), pitch, shown); err != nil {
-				return err
-			}
-			for _, line := range m.said {
-				fmt.Fprintln(c.OutOrStdout(), line)
-			}
-			sayNerve(c.OutOrStdout(), opt)
-			sayWhatIf(c.OutOrStdout(), k.trial)
-			return nil
-		},
+		RunE: func(c *cobra.Command, args []string) error { return runRender(c, args, &l, &k, &d, &on, window) },
 	}
 	on.flags(c)
 	l.flags(c, []string{"letters"}, "`id` of the scene, see simview scenes, or a scene file of your own, FILE.yaml")
@@ -203,6 +159,56 @@ for each fixation. Without CASE it uses the built-in demo case.`,
 	c.Flags().BoolVar(&d.linear, "linear", false, "16-bit linear light, white at the tone's white, instead of 8-bit sRGB")
 	c.Flags().Float64Var(&d.viewerGain, "viewer-gain", 0, "sharpen for a viewer whose own normal eye blurs the picture again, at true size, by a `factor` of at most 3")
 	return c
+}
+
+// runRender makes one view, or a strip of several fixations, and says what it shows.
+func runRender(c *cobra.Command, args []string, l *looking, k *which, d *develop, on *onScreen, window bool) error {
+	if err := d.check(l.out, c.Flags().Changed("viewer-gain"), l.nerve.outline); err != nil {
+		return err
+	}
+	pitch, err := on.check(c)
+	if err != nil {
+		return err
+	}
+	from, set, err := l.prepare(c, args, ".png", ".tif")
+	if err != nil {
+		return err
+	}
+	k.eye, k.extrapolate = l.eye, l.extrapolate
+	opt, err := set.Options()
+	if err != nil {
+		return err
+	}
+	sayUrgent(c.OutOrStdout(), opt)
+	if len(opt.MoreGazes) > 0 {
+		if window || d.linear || d.viewerGain != 0 || !strings.HasSuffix(l.out, ".png") {
+			return usagef("--gaze-deg: several fixations make a strip, a .png without --window, --linear and --viewer-gain")
+		}
+		if err := renderGazes(c, from, set, k, l.out); err != nil {
+			return err
+		}
+		return on.say(c.OutOrStdout(), pitch, sheetPicture)
+	}
+	m, err := renderOne(from, set, k, window)
+	if err != nil {
+		return err
+	}
+	if err := c.Context().Err(); err != nil {
+		return err
+	}
+	if err := d.write(c.OutOrStdout(), l.out, m); err != nil {
+		return err
+	}
+	shown := map[bool]sized{false: widePicture, true: windowPicture}[window]
+	if err := on.say(c.OutOrStdout(), pitch, shown); err != nil {
+		return err
+	}
+	for _, line := range m.said {
+		fmt.Fprintln(c.OutOrStdout(), line)
+	}
+	sayNerve(c.OutOrStdout(), opt)
+	sayWhatIf(c.OutOrStdout(), k.trial)
+	return nil
 }
 
 // prepare reads the case and checks flags and output of render before any work.

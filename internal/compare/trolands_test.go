@@ -26,14 +26,7 @@ func TestAPinholeCostsElevenTenthsOfALogUnitOfTrolands(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	page, err := scene.Parse("page.yaml", []byte("title: Page\ngood_for: Tests only.\ndistance_m: 6\nwidth_deg: 2\nheight_deg: 2\nadapt_cdm2: 100\nsurround_cdm2: 100\npupil: bright\nwindow: {x_deg: 0, y_deg: 0, width_deg: 1, height_deg: 1}\nshapes:\n  - rect: {at: [-40, -40], size: [80, 80], cdm2: 100}\n"))
-	if err != nil {
-		t.Fatal(err)
-	}
-	st, err := render.NewStage(page, light.GridAround(0, 0, 32, 32, 1.0/60), 1, 0)
-	if err != nil {
-		t.Fatal(err)
-	}
+	page, st := evenPage(t)
 	v := cause.Viewing{DistanceM: 6}
 	open, err := e.State(e.All(), v, cause.Same)
 	if err != nil {
@@ -69,4 +62,18 @@ func TestAPinholeCostsElevenTenthsOfALogUnitOfTrolands(t *testing.T) {
 	if cost, want := math.Log10(a/b), 2*math.Log10(4.3/1.2); math.Abs(cost-want) > 0.005 { // 1 %
 		t.Errorf("costs %.4f log units, by hand %.4f", cost, want)
 	}
+}
+
+// evenPage is a page of 100 cd/m² without an edge, and a stage of its middle.
+func evenPage(t *testing.T) (*scene.Scene, *render.Stage) {
+	t.Helper()
+	page, err := scene.Parse("page.yaml", []byte("title: Page\ngood_for: Tests only.\ndistance_m: 6\nwidth_deg: 2\nheight_deg: 2\nadapt_cdm2: 100\nsurround_cdm2: 100\npupil: bright\nwindow: {x_deg: 0, y_deg: 0, width_deg: 1, height_deg: 1}\nshapes:\n  - rect: {at: [-40, -40], size: [80, 80], cdm2: 100}\n"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	st, err := render.NewStage(page, light.GridAround(0, 0, 32, 32, 1.0/60), 1, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return page, st
 }

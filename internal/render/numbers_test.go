@@ -105,14 +105,7 @@ func byHand(g light.Grid, sc *scene.Scene, s eye.State, patch func(x, y float64)
 		return p[(j+half)*(2*half+1)+i+half]
 	}
 	omega := math.Pow(g.StepDeg*math.Pi/180, 2)
-	var lit [][3]float64 // the patch, in points of the samples' lattice
-	for j := range g.H {
-		for i := range g.W {
-			if x, y := g.Centre(i, j); patch(x, y) > 0 {
-				lit = append(lit, [3]float64{x, y, patch(x, y)})
-			}
-		}
-	}
+	lit := litBy(patch, g)
 	for c := range out {
 		out[c] = make([]float64, g.Len())
 	}
@@ -146,6 +139,16 @@ func byHand(g light.Grid, sc *scene.Scene, s eye.State, patch func(x, y float64)
 		}
 	}
 	return m
+}
+
+// litBy lists the samples of a grid that a patch lights: place and luminance.
+func litBy(patch func(x, y float64) float64, g light.Grid) (lit [][3]float64) {
+	for k := range g.Len() {
+		if x, y := g.Centre(k%g.W, k/g.W); patch(x, y) > 0 {
+			lit = append(lit, [3]float64{x, y, patch(x, y)})
+		}
+	}
+	return lit
 }
 
 // pointByPoint adds the pupil up in points 1/80 of its radius apart, rows first: the
