@@ -196,12 +196,12 @@ func (k *tracing) column(c shown, s eye.State, m model) (plot.Row, error) {
 		}
 	}
 	const samples = 340
-	if col.Map, err = plot.NewMap(s.PathUM, s.PupilMM, samples); err != nil {
-		return col, err
-	}
 	var covered func(x, y float64) bool
 	if s.Past != nil {
 		covered = func(x, y float64) bool { return s.Past.InsideMM(x, y) >= 0 }
+	}
+	if col.Map, err = plot.NewMap(s.PathUM, s.PupilMM, covered, samples); err != nil {
+		return col, err
 	}
 	if col.Spots, err = plot.NewSpots(s.PathUM, s.PupilMM, covered); err != nil {
 		return col, err
@@ -298,7 +298,7 @@ func notes(e *cause.Eye, m model, pupilMM float64) []string {
 	lines = append(lines, "Iris and coat are drawn for orientation. What lies out of the plane of the section is laid onto it. The rays of the section are traced for the lens alone; scattered light is in no picture of this page.")
 	share, err := m.eye.UncoveredShare(m.at, pupilMM)
 	if err == nil && share > 0 {
-		lines = append(lines, fmt.Sprintf("Dashed red: rays beside the %g mm optic, through %.1f %% of this pupil.", optic(m), 100*share))
+		lines = append(lines, fmt.Sprintf("Dashed red: rays beside the %g mm optic, through %.1f %% of this pupil, hatched in the maps.", optic(m), 100*share))
 	}
 	return lines
 }

@@ -2,6 +2,7 @@ package cause
 
 import (
 	"math"
+	"sync"
 
 	"simview/internal/casefile"
 	"simview/internal/eye"
@@ -20,6 +21,10 @@ type lensModel struct {
 	centred zernike.Terms
 	share   refraction.PowerVector // of the refraction, at strength 1
 	taken   []raytrace.Taken       // what the eye rests on
+
+	mu     sync.Mutex
+	kept   *eye.Past // what passes beside the lens at keptAt; only read
+	keptAt raytrace.DisplacedLens
 }
 
 // tracePupilMM is the pupil over which a displacement is traced when no wider

@@ -16,11 +16,28 @@ import (
 //	W_more = W_without lens - W_displaced, orders 1 to 6
 //
 // the slope counted: it says how far beside the picture that light falls. nil
-// when the optic's diameter is not known.
+// when the optic's diameter is not known. The last place is kept.
 func (l *lensModel) past(at raytrace.DisplacedLens) (*eye.Past, error) {
 	if l.eye.Spec.Lens.OpticMM == 0 {
 		return nil, nil
 	}
+	l.mu.Lock()
+	kept, where := l.kept, l.keptAt
+	l.mu.Unlock()
+	if kept != nil && where == at {
+		return kept, nil
+	}
+	p, err := l.beside(at)
+	if err != nil {
+		return nil, err
+	}
+	l.mu.Lock()
+	l.kept, l.keptAt = p, at
+	l.mu.Unlock()
+	return p, nil
+}
+
+func (l *lensModel) beside(at raytrace.DisplacedLens) (*eye.Past, error) {
 	without, err := l.eye.WavefrontPastLens(l.pupilMM)
 	if err != nil {
 		return nil, err

@@ -103,7 +103,7 @@ func takenWords(taken []raytrace.Taken) string {
 			words = append(words, from.String()+" "+strings.Join(items, ", "))
 		}
 	}
-	return strings.Join(words, "; ")
+	return strings.Join(append(words, "cornea's thickness, iris and media as in the schematic eye of "+raytrace.UsualEye), "; ")
 }
 
 // displaced reports whether the implant sits where it should not.

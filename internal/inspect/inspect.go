@@ -21,9 +21,10 @@ type Report struct {
 	Condition    string    `json:"condition"`
 	Focus        string    `json:"focus"`
 	PupilMM      float64   `json:"pupil_mm"`
-	WavelengthNM float64   `json:"wavelength_nm"` // of the coefficients
-	Surfaces     []Row     `json:"surfaces"`      // by plane, from the world inward
-	Parts        []Row     `json:"parts"`         // by cause
+	WavelengthNM float64   `json:"wavelength_nm"`        // of the coefficients
+	Refraction   []Lens    `json:"refraction,omitempty"` // how the leftover error comes about; absent: none stated
+	Surfaces     []Row     `json:"surfaces"`             // by plane, from the world inward
+	Parts        []Row     `json:"parts"`                // by cause
 	Total        Row       `json:"total"`
 	Strehl       float64   `json:"strehl_white"` // against the same pupil without aberration
 	Scattered    float64   `json:"scattered_share"`
@@ -77,6 +78,7 @@ func Eye(e *cause.Eye, set cause.Strengths, v cause.Viewing, freqs []float64) (R
 	for _, c := range e.Causes {
 		r.Causes = append(r.Causes, Finding{string(c.ID), c.Label, c.Amount, c.From.String(), c.Shows.Words, c.Hides.Words})
 	}
+	r.Refraction = balance(e)
 	if err := r.wavefront(s); err != nil {
 		return r, err
 	}

@@ -23,6 +23,7 @@ func (r Report) Write(w io.Writer) error {
 	for _, c := range r.Causes {
 		t.line("  cause %s: %s: %s (%s)", c.ID, c.Label, c.Amount, c.From)
 	}
+	t.balance(r.Refraction)
 	t.rows("by surface", r.Surfaces)
 	t.rows("by cause", append(append([]Row{}, r.Parts...), r.Total))
 	t.terms(append(append([]Row{}, r.Parts...), r.Total))

@@ -27,7 +27,7 @@ func ExampleNewSection() {
 
 // The path of one dioptre over a 4 mm pupil, its mean taken out.
 func ExampleNewMap() {
-	m, err := plot.NewMap(func(x, y float64) float64 { return (x*x + y*y) / 2 }, 4, 400)
+	m, err := plot.NewMap(func(x, y float64) float64 { return (x*x + y*y) / 2 }, 4, nil, 400)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -57,7 +57,7 @@ func spreadOf(t *testing.T, path func(x, y float64) float64, pupilMM float64) *S
 
 func mapOf(t *testing.T, path func(x, y float64) float64, pupilMM float64) *Map {
 	t.Helper()
-	m, err := NewMap(path, pupilMM, 200)
+	m, err := NewMap(path, pupilMM, nil, 200)
 	if err != nil {
 		t.Fatal(err)
 	}

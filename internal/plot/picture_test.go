@@ -28,15 +28,48 @@ func TestAMapHasTheMomentsOfItsPath(t *testing.T) {
 func TestAMapRefusesWhatIsNoPath(t *testing.T) {
 	flat := func(float64, float64) float64 { return 0 }
 	for name, f := range map[string]func() (*Map, error){
-		"no pupil":     func() (*Map, error) { return NewMap(flat, 0, 100) },
-		"NaN pupil":    func() (*Map, error) { return NewMap(flat, math.NaN(), 100) },
-		"few samples":  func() (*Map, error) { return NewMap(flat, 5, 3) },
-		"path is NaN":  func() (*Map, error) { return NewMap(func(x, _ float64) float64 { return math.Sqrt(x) }, 5, 100) },
-		"path is +Inf": func() (*Map, error) { return NewMap(func(x, _ float64) float64 { return 1 / math.Max(0, x) }, 5, 100) },
+		"no pupil":    func() (*Map, error) { return NewMap(flat, 0, nil, 100) },
+		"NaN pupil":   func() (*Map, error) { return NewMap(flat, math.NaN(), nil, 100) },
+		"few samples": func() (*Map, error) { return NewMap(flat, 5, nil, 3) },
+		"path is NaN": func() (*Map, error) { return NewMap(func(x, _ float64) float64 { return math.Sqrt(x) }, 5, nil, 100) },
+		"path is +Inf": func() (*Map, error) {
+			return NewMap(func(x, _ float64) float64 { return 1 / math.Max(0, x) }, 5, nil, 100)
+		},
 	} {
 		if _, err := f(); err == nil || !strings.HasPrefix(err.Error(), "wavefront map: ") {
 			t.Errorf("%s: error %v", name, err)
 		}
+	}
+}
+
+// TestAMapLeavesOutWhatLiesBesideALens: of a path that is large only there nothing
+// counts, and those pixels are hatched, not coloured.
+func TestAMapLeavesOutWhatLiesBesideALens(t *testing.T) {
+	path := func(_, y float64) float64 { return math.Min(0, y) * 9 }
+	covered := func(_, y float64) bool { return y >= 0 }
+	m, err := NewMap(path, 6, covered, 200)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if m.RMSUM != 0 || m.MaxUM != 0 || !math.IsNaN(m.PathUM[150*200+100]) || math.IsNaN(m.PathUM[50*200+100]) {
+		t.Errorf("RMS %g, largest %g", m.RMSUM, m.MaxUM)
+	}
+	c := newCanvas(200, 200, panel)
+	m.draw(c, image.Rect(0, 0, 200, 200), 2, .5)
+	hatched, bare := 0, 0
+	for i := 60; i < 140; i++ {
+		switch c.img.NRGBAAt(i, 150) {
+		case pastInk:
+			hatched++
+		case paper:
+			bare++
+		}
+	}
+	if hatched == 0 || hatched+bare != 80 || c.img.NRGBAAt(100, 50) == paper {
+		t.Errorf("%d hatched, %d bare of 80", hatched, bare)
+	}
+	if _, err := NewMap(path, 6, func(_, _ float64) bool { return false }, 200); err == nil {
+		t.Error("a map of no place passed")
 	}
 }
 

@@ -13,14 +13,15 @@ import (
 type Map struct {
 	PupilMM float64
 	N       int       // samples across and down
-	PathUM  []float64 // [y][x], row 0 at the top, clinician's axes; NaN outside the pupil
+	PathUM  []float64 // [y][x], row 0 at the top, clinician's axes; NaN outside the pupil and beside a lens
 	RMSUM   float64
 	MaxUM   float64 // largest size of the path
 }
 
 // NewMap samples a path (µm at a place in mm, clinician's axes) over a pupil,
-// n by n samples (16 to 4096). A path that is not finite is an error.
-func NewMap(path func(xMM, yMM float64) float64, pupilMM float64, n int) (*Map, error) {
+// n by n samples (16 to 4096), for the places where covered is true, nil standing
+// for all. A path that is not finite, or a pupil without a place left, is an error.
+func NewMap(path func(xMM, yMM float64) float64, pupilMM float64, covered func(xMM, yMM float64) bool, n int) (*Map, error) {
 	if !(pupilMM > 0) || math.IsInf(pupilMM, 1) || n < 16 || n > 4096 {
 		return nil, fmt.Errorf("wavefront map: needs a pupil wider than 0 mm and 16 to 4096 samples (got %g mm, %d samples)", pupilMM, n)
 	}
@@ -29,7 +30,7 @@ func NewMap(path func(xMM, yMM float64) float64, pupilMM float64, n int) (*Map, 
 	for i := range m.PathUM {
 		x, y := m.place(i%n, i/n)
 		m.PathUM[i] = math.NaN()
-		if math.Hypot(x, y) > pupilMM/2 {
+		if math.Hypot(x, y) > pupilMM/2 || covered != nil && !covered(x, y) {
 			continue
 		}
 		w := path(x, y)
@@ -38,6 +39,9 @@ func NewMap(path func(xMM, yMM float64) float64, pupilMM float64, n int) (*Map, 
 		}
 		m.PathUM[i] = w
 		sum, count = sum+w, count+1
+	}
+	if count == 0 {
+		return nil, fmt.Errorf("wavefront map: no place of the pupil is left")
 	}
 	m.level(sum/count, count)
 	return m, nil
@@ -76,6 +80,10 @@ func (m *Map) draw(c *canvas, box image.Rectangle, end, every float64) {
 				continue
 			}
 			w := m.near(float64(i)+.5, float64(j)+.5, size)
+			if math.IsNaN(w) {
+				c.img.SetNRGBA(box.Min.X+i, box.Min.Y+j, besideInk(i, j))
+				continue
+			}
 			ink := pathColour(p, w, end)
 			right, below := m.near(float64(i)+1.5, float64(j)+.5, size), m.near(float64(i)+.5, float64(j)+1.5, size)
 			if crosses(w, right, every) || crosses(w, below, every) {
@@ -85,6 +93,15 @@ func (m *Map) draw(c *canvas, box image.Rectangle, end, every float64) {
 		}
 	}
 	c.stroke(ink, 2, closed(disc(pixel{float64(box.Min.X) + rim, float64(box.Min.Y) + rim}, rim)))
+}
+
+// besideInk hatches what lies beside the lens.
+func besideInk(i, j int) color.NRGBA {
+	const every, thick = 12, 2
+	if (i+j)%every < thick {
+		return pastInk
+	}
+	return paper
 }
 
 // near returns the path of the sample under a pixel of a picture size wide; NaN

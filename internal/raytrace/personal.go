@@ -68,7 +68,11 @@ const (
 	usualNM          = 555
 )
 
-const schematic = "Liou and Brennan 1997"
+// UsualEye is the schematic eye from which what is not known of a personal eye's
+// cornea, iris and media is taken.
+const UsualEye = "Liou and Brennan 1997"
+
+const schematic = UsualEye
 
 // PersonalSpec returns the eye to trace and every number it rests on, measured
 // or not. The centred eye has the refraction asked for over FocusPupilMM, by the
