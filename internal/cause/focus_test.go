@@ -13,11 +13,6 @@ import (
 	"simview/internal/unit"
 )
 
-var (
-	far  = cause.Viewing{DistanceM: math.Inf(1)}
-	page = cause.Viewing{DistanceM: 0.4}
-)
-
 // left is need minus worn of an eye of the built-in case, at the cornea.
 func left(t testing.TB, e *cause.Eye) refraction.PowerVector {
 	t.Helper()

@@ -15,6 +15,11 @@ import (
 	"simview/internal/zernike"
 )
 
+var (
+	far  = cause.Viewing{DistanceM: math.Inf(1)}
+	page = cause.Viewing{DistanceM: 0.4}
+)
+
 // built resolves the eyes of the built-in case once for all tests: an eye keeps
 // the refractions it has worked out.
 var built = sync.OnceValues(func() (eyes [2]*cause.Eye, err error) {
@@ -170,4 +175,27 @@ func difference(a, b zernike.Terms) float64 {
 		sum += (a.C[j] - b.C[j]) * (a.C[j] - b.C[j])
 	}
 	return math.Sqrt(sum)
+}
+
+func try(t *testing.T, id string, e *cause.Eye, v cause.Viewing) eye.State {
+	t.Helper()
+	trial, err := cause.FindTrial(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := trial.Apply(e, e.All(), v)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// seen is the number that draws are ordered by.
+func seen(t *testing.T, s eye.State) float64 {
+	t.Helper()
+	v, err := cause.VisualStrehl(s)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
 }

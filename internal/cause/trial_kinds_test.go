@@ -13,16 +13,6 @@ import (
 	"simview/internal/unit"
 )
 
-// seen is the number that draws are ordered by.
-func seen(t *testing.T, s eye.State) float64 {
-	t.Helper()
-	v, err := cause.VisualStrehl(s)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return v
-}
-
 // TestTheRigidLensLeavesTheShareOfTheIndices: worked values of the formula for
 // cornea, keratometric tears and epithelium; held to 0.002.
 func TestTheRigidLensLeavesTheShareOfTheIndices(t *testing.T) {

@@ -13,19 +13,6 @@ import (
 	"simview/internal/unit"
 )
 
-func try(t *testing.T, id string, e *cause.Eye, v cause.Viewing) eye.State {
-	t.Helper()
-	trial, err := cause.FindTrial(id)
-	if err != nil {
-		t.Fatal(err)
-	}
-	s, err := trial.Apply(e, e.All(), v)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
-
 // TestAPinholeCostsLightInTheRatioOfTheAreas: light = (d/D)², geometry.
 func TestAPinholeCostsLightInTheRatioOfTheAreas(t *testing.T) {
 	e := demo(t, unit.Right)
