@@ -22,17 +22,17 @@ func TestBothTransformsAgreeWithNumpy(t *testing.T) {
 	if err != nil || len(records) < 700 {
 		t.Fatalf("%d lines, %v", len(records), err)
 	}
-	for _, rec := range records {
-		var v [6]float64
-		for i, s := range rec {
-			if v[i], err = strconv.ParseFloat(s, 64); err != nil {
-				t.Fatal(err)
+	onEachPath(t, func(t *testing.T, path *vectors) {
+		for _, rec := range records {
+			var v [6]float64
+			for i, s := range rec {
+				if v[i], err = strconv.ParseFloat(s, 64); err != nil {
+					t.Fatal(err)
+				}
 			}
-		}
-		onEachPath(t, func(t *testing.T, path *vectors) {
 			checkNumpy(t, path, int(v[0]), int(v[1]), int(v[2]), int(v[3]), complex(v[4], v[5]))
-		})
-	}
+		}
+	})
 }
 
 func checkNumpy(t *testing.T, path *vectors, w, h, k, l int, want complex128) {
