@@ -38,11 +38,19 @@ func (e *Eye) back(b *casefile.CorneaBack) (words string, from unit.Origin, err 
 		from, words = b.Surface.RMSUM.From, "its back, "+surfaceWords(b.Surface)
 	default:
 		from = b.CompensatesPercent.From
-		part.From, part.PathUM = eye.OriginOf(from), e.taken(b.CompensatesPercent.V/100)
+		part.From, part.PathUM = max(eye.OriginOf(from), weakest(e.cornea)), e.taken(b.CompensatesPercent.V/100)
 		words = fmt.Sprintf("its back takes back %.0f %% of that", b.CompensatesPercent.V)
 	}
 	e.cornea = append(e.cornea, part)
 	return words, from, nil
+}
+
+// weakest is how the least sure of some parts is known.
+func weakest(parts []eye.Part) (from eye.Origin) {
+	for _, p := range parts {
+		from = max(from, p.From)
+	}
+	return from
 }
 
 // taken is the share of the irregular front that the back takes back.

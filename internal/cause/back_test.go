@@ -274,3 +274,16 @@ func TestAPeripheralZoneIsSeenByNightOnly(t *testing.T) {
 		}
 	}
 }
+
+// TestTheBackOfAGeneratedFrontIsNoMeasurement: a measured share of a surface that was
+// made up is made up too.
+func TestTheBackOfAGeneratedFrontIsNoMeasurement(t *testing.T) {
+	e := one(t, "lens: implant", "pupil_bright_mm: 4",
+		"cornea: {surface: {kind: grain, rms_um: 1, grain_mm: 0.5, zone_radius_mm: 1.5, seed: 3}, back: {compensates_percent: 20}}")
+	s := state(t, e, cause.Only(cause.Cornea, 1), far, cause.Refracted)
+	for _, p := range s.Parts {
+		if p.Plane == eye.BackCornea && p.From != eye.Generated {
+			t.Errorf("the back is %v", p.From)
+		}
+	}
+}
