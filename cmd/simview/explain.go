@@ -1,6 +1,10 @@
 package main
 
 import (
+	"fmt"
+	"os"
+	"path/filepath"
+
 	"github.com/spf13/cobra"
 
 	"simview/internal/compare"
@@ -11,6 +15,7 @@ import (
 func explainCommand() *cobra.Command {
 	var eye string
 	var asJSON, whole bool
+	var plots string
 	var list []string
 	o := explain.UsualOptions
 	c := &cobra.Command{
@@ -40,6 +45,9 @@ and sources. Without CASE it uses the built-in demo case.`,
 			if o.Scenes, err = explainScenes(list); err != nil {
 				return err
 			}
+			if err := figureFolder(plots); err != nil {
+				return err
+			}
 			done := 0
 			o.Tell = func(words string) { tell(done, explain.Steps, words); done++ }
 			s, err := explain.Tell(c.Context(), e, o)
@@ -47,6 +55,9 @@ and sources. Without CASE it uses the built-in demo case.`,
 				return err
 			}
 			clear()
+			if err := writeFigures(plots, s.Figures()); err != nil {
+				return err
+			}
 			if asJSON {
 				return encode(c.OutOrStdout(), s)
 			}
@@ -58,6 +69,7 @@ and sources. Without CASE it uses the built-in demo case.`,
 	c.Flags().IntVar(&o.Draws, "draws", o.Draws, "`outcomes` drawn of each what-if, 10 to 2000")
 	c.Flags().Uint64Var(&o.Rule.Seed, "seed", o.Rule.Seed, "`seed` of the draws behind the intervals")
 	c.Flags().BoolVar(&whole, "long", false, "print everything: both lights, pairs of causes, sources")
+	c.Flags().StringVar(&plots, "plots", "", "also draw bars with intervals, contrast sensitivity and MTF into this `folder`")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	complete(c, "eye", fixedWords("right", "left"))
 	return c
@@ -83,4 +95,28 @@ func explainScenes(list []string) (out [2]*scene.Scene, err error) {
 		out[at] = s
 	}
 	return out, nil
+}
+
+// figureFolder makes the folder for figures before the work is done.
+func figureFolder(dir string) error {
+	if dir == "" {
+		return nil
+	}
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return fmt.Errorf("--plots: the folder %s cannot be made: %w; hint: name another", dir, bare(err))
+	}
+	return nil
+}
+
+// writeFigures draws every figure of a story into a folder, if one was asked for.
+func writeFigures(dir string, list []explain.Figure) error {
+	if dir == "" {
+		return nil
+	}
+	for _, f := range list {
+		if err := writeFile(filepath.Join(dir, f.Name), f.Write); err != nil {
+			return err
+		}
+	}
+	return nil
 }

@@ -27,6 +27,7 @@ type fast struct {
 	surface *doubt.Surface
 	indexOf map[place]int
 	usual   light.Glare
+	kept    float64     // log10 of the light that it does not scatter
 	keep    []float64   // log10 of the light not scattered, by log s in steps of keepStep
 	linear  [][]float64 // [headline][place]: headlines are sums of the numbers of places
 	lossDB  float64     // where the eye reads, as measured
@@ -233,7 +234,7 @@ func (f *fast) still() error {
 	if err != nil {
 		return err
 	}
-	f.usual = ref.Glare
+	f.usual, f.kept = ref.Glare, math.Log10(ref.Glare.Keep())
 	s, err := f.g.e.State(f.g.e.All(), f.g.v, cause.Same)
 	if err != nil {
 		return err
@@ -246,11 +247,14 @@ func (f *fast) still() error {
 // interpolated; over it the light changes by less than 1 in 100.
 const keepStep = 0.02
 
-// learnKeep tabulates log10 of the light that is not scattered at log s from 0 to
-// 3; what is no more than usual is no cause.
+// leastLogS and mostLogS are the ends of the table; no eye scatters as little as
+// the lower one.
+const leastLogS, mostLogS = 0.2, 3.0
+
+// learnKeep tabulates log10 of the light that is not scattered by log s; what is no more than usual is no cause.
 func (f *fast) learnKeep() error {
-	for k := range int(3/keepStep) + 2 {
-		g, err := light.GlareFromLogS(keepStep*float64(k), light.NormAtDeg, f.g.e.Data.PigmentFactor())
+	for k := range int((mostLogS-leastLogS)/keepStep) + 2 {
+		g, err := light.GlareFromLogS(leastLogS+keepStep*float64(k), light.NormAtDeg, f.g.e.Data.PigmentFactor())
 		if err != nil {
 			return err
 		}
@@ -262,11 +266,10 @@ func (f *fast) learnKeep() error {
 
 // keeps are log10 of the light that is not scattered, usual and as measured.
 func (f *fast) keeps(x []float64) [2]float64 {
-	out := [2]float64{math.Log10(f.usual.Keep())}
-	out[1] = out[0]
+	out := [2]float64{f.kept, f.kept}
 	for k, i := range f.in {
 		if i.reach == scatter {
-			at := min(max(x[k]/keepStep, 0), float64(len(f.keep)-2))
+			at := min(max((x[k]-leastLogS)/keepStep, 0), float64(len(f.keep)-2))
 			n := int(at)
 			out[1] = f.keep[n] + (at-float64(n))*(f.keep[n+1]-f.keep[n])
 		}

@@ -55,9 +55,10 @@ type Light struct {
 	Sure      []Estimate `json:"as_it_is_how_sure"` // by measure, as harm
 	Causes    []CauseRow `json:"causes"`
 	Pairs     []PairRow  `json:"pairs"`
-	// Line says how far the surrogate lies from the whole simulation, one standard
+	// SurrogateRMS says how far the surrogate lies from the whole simulation, one standard
 	// deviation, by measure.
 	SurrogateRMS []float64 `json:"surrogate_rms"`
+	Curves       Curves    `json:"curves"`
 }
 
 // CauseRow is one cause: what changes if only it is put right, and its share, by
@@ -190,8 +191,13 @@ func (t *teller) simulate() error {
 		if err != nil {
 			return err
 		}
+		curves, err := g.curves()
+		if err != nil {
+			return err
+		}
 		t.story.Lights = append(t.story.Lights, Light{
-			Name: []string{"bright", "dim"}[k], PupilMM: s.PupilMM, Condition: s.Condition, Focus: s.Focus,
+			Curves: curves,
+			Name:   []string{"bright", "dim"}[k], PupilMM: s.PupilMM, Condition: s.Condition, Focus: s.Focus,
 			Scene: sceneID(t.o.Scenes[k]), Reference: tab[place{0, suited}], Now: tab[place{g.all(), suited}],
 		})
 	}
