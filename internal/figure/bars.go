@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/plot/plotter"
 	"gonum.org/v1/plot/vg"
 	"gonum.org/v1/plot/vg/draw"
+	"gonum.org/v1/plot/vg/vgimg"
 )
 
 // Bar is one value with two intervals, the wider one holding the narrower.
@@ -30,13 +31,14 @@ type Bars struct {
 
 // Sizes of pictures, points.
 const (
-	widthPt   = 640 * vg.Inch / 96
+	widthPt   = 720 * vg.Inch / 96
 	rowPt     = 34 * vg.Inch / 96
 	aroundPt  = 120 * vg.Inch / 96
 	curvesPt  = 420 * vg.Inch / 96
 	thickPt   = 7
 	thinPt    = 1.5
 	dotPt     = 4
+	textPt    = 10
 	marginPer = 0.06
 )
 
@@ -77,6 +79,7 @@ func (b Bars) Write(w io.Writer) error {
 	p.Add(zero)
 	p.NominalY(names...)
 	margin := marginPer * max(high-low, 1e-9)
+	p.Y.Padding = rimPt
 	p.X.Min, p.X.Max = low-margin, high+margin
 	return write(p, aroundPt+rowPt*vg.Length(len(b.Rows)), w)
 }
@@ -110,11 +113,18 @@ func segment(x0, y0, x1, y1 float64, c color.Color, wide vg.Length) (*plotter.Li
 	return l, nil
 }
 
+// rimPt is left free all round.
+const rimPt = 10
+
+// write draws a plot on white with a rim.
 func write(p *plot.Plot, height vg.Length, w io.Writer) error {
-	out, err := p.WriterTo(widthPt, height, "png")
-	if err != nil {
-		return err
+	p.Title.Padding = 8
+	for _, style := range []*vg.Length{&p.X.Label.TextStyle.Font.Size, &p.Y.Label.TextStyle.Font.Size, &p.X.Tick.Label.Font.Size, &p.Y.Tick.Label.Font.Size, &p.Legend.TextStyle.Font.Size} {
+		*style = textPt
 	}
-	_, err = out.WriteTo(w)
+	c := vgimg.New(widthPt, height)
+	page := draw.New(c)
+	p.Draw(draw.Crop(page, rimPt, -rimPt, rimPt, -rimPt))
+	_, err := vgimg.PngCanvas{Canvas: c}.WriteTo(w)
 	return err
 }
