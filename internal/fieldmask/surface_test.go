@@ -1,3 +1,5 @@
+//go:build !race
+
 package fieldmask
 
 import (
@@ -6,15 +8,6 @@ import (
 
 	"simview/internal/unit"
 )
-
-func mustSurface(t testing.TB, fields ...Field) *Surface {
-	t.Helper()
-	s, err := NewSurface(60, 0, fields...)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return s
-}
 
 // Without noise the estimate is what was measured: a check of the algebra.
 func TestASurfaceOfCountlessTestsPassesThroughThePlaces(t *testing.T) {
@@ -57,14 +50,6 @@ func TestNoLossIsExactlyNone(t *testing.T) {
 	if !s.None() {
 		t.Error("every place is unharmed, yet the surface holds loss")
 	}
-}
-
-// upperLoss is a field lost above the midline only.
-func upperLoss(x, y float64) float64 {
-	if y > 0 {
-		return -24
-	}
-	return 0
 }
 
 func TestLossStopsAtTheNasalMidline(t *testing.T) {
