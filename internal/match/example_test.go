@@ -31,7 +31,10 @@ func Example() {
 		case q.Right == 2 || q.Left == match.Foil:
 			a = match.Right
 		}
-		s.Answer(q.Number, a, "")
+		if _, err := s.Answer(q.Number, a, ""); err != nil {
+			fmt.Println(err)
+			return
+		}
 	}
 	r, _ := match.Evaluate(s.State())
 	fmt.Println(r.Outcome, r.First, len(s.State().Trials), "answers")

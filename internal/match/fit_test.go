@@ -217,6 +217,10 @@ func TestContestsWithoutAMaximumAreRefused(t *testing.T) {
 			t.Errorf("%s: was fitted", name)
 		}
 	}
+	for _, c := range [][]Contest{{{0, 1, 3, 0}, {1, 2, 1, 1}}, {{0, 1, 0, 3}, {1, 2, 1, 1}}} {
+		_, err := Model{Views: 3}.Solve(c)
+		refused(t, err, "Ford 1957")
+	}
 	if _, err := (Model{Views: 1}).Solve(nil); err == nil {
 		t.Error("one view was fitted")
 	}

@@ -265,6 +265,11 @@ func TestEventsThatCannotFollowAreRefused(t *testing.T) {
 		_, err := Read(bytes.NewReader(forge(events...)))
 		refused(t, err, words)
 	}
+	first := trial(Question{Number: 1, Kind: Ordinary, Left: 0, Right: 1})
+	for _, q := range []Question{{2, Repeated, 0, 1, 1}, {2, Repeated, 1, 2, 1}} {
+		_, err := Read(bytes.NewReader(forge(open, first, trial(q))))
+		refused(t, err, "no repeated pair")
+	}
 }
 
 func TestALineOfAnotherSessionIsFound(t *testing.T) {
