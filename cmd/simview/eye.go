@@ -130,9 +130,12 @@ func (k *tracing) page(e *cause.Eye) (image.Image, error) {
 	p := plot.Page{Side: e.Side, Title: fmt.Sprintf("%s eye, traced through its surfaces", capital(e.Side.String()))}
 	var widest float64
 	for _, c := range k.states(e, m) {
-		s, err := e.State(c.set, v, cause.Refracted)
+		s, err := e.State(c.set, v, c.glasses())
 		if err != nil {
 			return nil, err
+		}
+		if !c.rays {
+			c.name += ", " + s.Focus
 		}
 		col, err := k.column(c, s, m)
 		if err != nil {
@@ -146,14 +149,24 @@ func (k *tracing) page(e *cause.Eye) (image.Image, error) {
 			p.Words = k.words(e, m, s)
 		}
 		for _, n := range s.Notes {
-			if n = capital(n) + "."; !slices.Contains(p.Notes, n) {
-				p.Notes = append(p.Notes, n)
-			}
+			p.Notes = noted(p.Notes, capital(n)+".")
 		}
 		widest = s.PupilMM
 	}
 	p.Notes = append(notes(e, m, widest), p.Notes...)
 	return p.Draw()
+}
+
+// noted adds a note that is not there yet; rows whose light beside the lens differs by
+// their glasses alone share one.
+func noted(notes []string, n string) []string {
+	const beside = "beside the displaced lens"
+	if slices.ContainsFunc(notes, func(o string) bool {
+		return o == n || strings.Contains(o, beside) && strings.Contains(n, beside)
+	}) {
+		return notes
+	}
+	return append(notes, n)
 }
 
 // farMetres is a distance that counts as far.
@@ -167,15 +180,31 @@ type shown struct {
 	rays  bool    // its rays are traced: no cause but the lens
 }
 
+// glasses are those that suit the lens alone best; all causes together are seen
+// through what is worn, as their owner sees them.
+func (c shown) glasses() cause.Glasses {
+	if c.rays {
+		return cause.Refracted
+	}
+	return cause.Same
+}
+
 func (k *tracing) states(e *cause.Eye, m model) []shown {
 	rows := []shown{{"Lens in its place, no other cause", cause.Strengths{}, 0, true}}
 	if m.displaced {
 		rows = append(rows, shown{"Lens as measured, no other cause", cause.Only(cause.Lens, 1), 1, true})
 	}
-	if all := blurring(e); len(all) > 1 || !m.displaced && len(all) > 0 {
+	if all := blurring(e); len(all) > 1 || !m.displaced && len(all) > 0 || leftOver(e) {
 		rows = append(rows, shown{"All causes of blur together", all, 1, false})
 	}
 	return rows
+}
+
+// leftOver reports whether what is worn leaves an error worth a row.
+func leftOver(e *cause.Eye) bool {
+	const halfStepD = 0.125 // of trial lenses
+	b, ok := e.Balance()
+	return ok && b.Left.Length() >= halfStepD
 }
 
 // blurring are the causes that a wavefront holds, as measured: scatter and field
@@ -267,7 +296,7 @@ func (k *tracing) words(e *cause.Eye, m model, s eye.State) []string {
 		key += " A lens turned about its own axis looks the same in section."
 	}
 	return []string{
-		fmt.Sprintf("%s. Entrance pupil %.1f mm. Every row wears the sphere and cylinder that suit it best; a leftover cylinder counts as a cause.", capital(what), s.PupilMM),
+		fmt.Sprintf("%s. Entrance pupil %.1f mm. The lens alone is seen through the sphere and cylinder that suit it best, all causes through what is worn.", capital(what), s.PupilMM),
 		key,
 	}
 }

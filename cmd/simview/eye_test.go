@@ -3,10 +3,13 @@ package main
 import (
 	"image"
 	"image/png"
+	"math"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"simview/internal/cause"
 )
 
 func decoded(t *testing.T, path string) image.Image {
@@ -107,5 +110,47 @@ func TestEyeRefusesWhatItCannotDraw(t *testing.T) {
 	}
 	if _, err := os.Stat(out); err == nil {
 		t.Error("a refused command left a picture")
+	}
+}
+
+// TestTheLastRowOfTheEyePageWearsWhatIsWorn: of a toric lens 10 degrees off and no
+// glasses the eye is left with the cylinder that was refracted, 1.00 D at the cornea
+// by way of 0.99 at most, whatever part of it the lens made; the rows of the lens
+// alone wear glasses for it.
+func TestTheLastRowOfTheEyePageWearsWhatIsWorn(t *testing.T) {
+	in := filepath.Join(t.TempDir(), "case.yaml")
+	text := implantCase + "    implant: {rotation_deg: 10, power_d: 20, toric_cylinder_d: 3, toric_axis_deg: 90}\n"
+	if err := os.WriteFile(in, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	e, err := oneEye([]string{in}, "left")
+	if err != nil {
+		t.Fatal(err)
+	}
+	k := tracing{}
+	m, err := k.model(e)
+	if err != nil {
+		t.Fatal(err)
+	}
+	rows := k.states(e, m)
+	for i, c := range rows {
+		s, err := e.State(c.set, cause.Viewing{DistanceM: farMetres, PupilMM: 3}, c.glasses())
+		if err != nil {
+			t.Fatal(err)
+		}
+		// W(r, θ) of a cylinder C is C r²/4 cos 2(θ - α) beside what is round.
+		turn := func(deg float64) float64 {
+			sin, cos := math.Sincos(deg * math.Pi / 180)
+			return s.PathUM(cos, sin) + s.PathUM(-cos, -sin)
+		}
+		got := math.Hypot(turn(0)-turn(90), turn(45)-turn(135))
+		last := i == len(rows)-1
+		const step = 0.2 // D: quarter dioptres of the glasses chosen for the lens alone
+		if last && math.Abs(got-1) > step || !last && got > step {
+			t.Errorf("%s: a cylinder of %.2f D", c.name, got)
+		}
+	}
+	if len(rows) != 3 {
+		t.Errorf("%d rows", len(rows))
 	}
 }
