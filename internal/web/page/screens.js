@@ -1,0 +1,10 @@
+// The screens of the page, in the order of its head. A further one is a class with
+// update and close, a row here, and its words in the catalogue.
+
+import { Before } from "./before.js";
+import { Compare } from "./compare.js";
+
+/** @typedef {{update: (quiet?: boolean) => void, close: () => void}} Screen */
+
+/** @type {Record<string, new (app: import("./app.js").App, root: HTMLElement) => Screen>} */
+export const SCREENS = { compare: Compare, before: Before };
