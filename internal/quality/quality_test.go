@@ -1,3 +1,5 @@
+//go:build !race
+
 package quality_test
 
 import (
