@@ -13,7 +13,7 @@ import (
 var update = flag.Bool("update", false, "write docs/commands.md anew")
 
 // commands in the order of a job.
-var commands = []string{"compare", "render", "field", "blink", "inspect", "psf", "light", "eye", "check", "scene", "scenes", "causes", "trials", "truesize"}
+var commands = []string{"compare", "render", "serve", "field", "blink", "inspect", "explain", "psf", "light", "eye", "check", "scene", "scenes", "causes", "trials", "truesize"}
 
 // inner are the commands of a command.
 var inner = map[string][]string{"scene": {"list", "check"}}
@@ -70,7 +70,8 @@ func TestEveryCommandIsInThePage(t *testing.T) {
 }
 
 var (
-	unitSuffix = regexp.MustCompile(`-(mm|m|s|deg|arcmin|px|cdm2|cpd)$|^years$`)
+	// A gain is a factor and has no unit.
+	unitSuffix = regexp.MustCompile(`-(mm|m|s|deg|arcmin|px|cdm2|cpd|years|gain)$|^years$`)
 	rangeWords = regexp.MustCompile(`[0-9] to [0-9]|[0-9] and up|at most [0-9]`)
 )
 

@@ -56,7 +56,7 @@ func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	f.StringVar(&l.colour, "colour", render.Colours[0], "how the `colours` of a point are drawn: shared (one spread for all; the usual), beyond (parted by displaced lens and pupil only), own (all fringes of this eye, for teaching)")
 	f.StringVar(&l.lca, "lca", lcaNames[0], "`formula` of the focus by wavelength: thibos or atchison-smith")
 	f.StringSliceVar(&l.layers, "layers", nil, "add `layers` round lamps to an eye with its natural lens, with a comma between them: ring, needles; typical, measured in nobody")
-	f.Float64Var(&l.tintFrom, "lens-tint-from", 0, "tint natural lenses by age, against one of so many `years`, 16 to 90; 0 leaves it out")
+	f.Float64Var(&l.tintFrom, "lens-tint-from-years", 0, "tint natural lenses by age, against one of so many `years`, 16 to 90; 0 leaves it out")
 	f.StringVar(&l.photo.File, "photo", "", "a photograph of your own as a scene (`file`: PNG, JPEG or TIFF)")
 	f.Float64Var(&l.photo.WidthDeg, "photo-width-deg", 0, "how wide the photograph is, in `degrees`, 0.5 to 100")
 	f.Float64Var(&l.photo.WhiteCdM2, "photo-white-cdm2", 0, "luminance of the photograph's white in `cd/m²`, 0.01 to 100000; without it glare is off")
@@ -128,7 +128,7 @@ func (l *looking) manner(s *compare.Settings) error {
 	case !slices.Contains(lcaNames, l.lca):
 		return usagef("--lca: must be thibos or atchison-smith (got %q)", l.lca)
 	case l.tintFrom != 0 && !within(l.tintFrom, 16, 90):
-		return usagef("--lens-tint-from: must be 16 to 90, or 0 to leave the tint out (got %g)", l.tintFrom)
+		return usagef("--lens-tint-from-years: must be 16 to 90, or 0 to leave the tint out (got %g)", l.tintFrom)
 	}
 	for _, layer := range l.layers {
 		if !slices.Contains(compare.Layers, layer) {

@@ -157,7 +157,7 @@ for each fixation. Without CASE it uses the built-in demo case.`,
 	l.likely.flags(c)
 	c.Flags().BoolVar(&window, "window", false, "the magnified window instead of the whole scene")
 	c.Flags().BoolVar(&d.linear, "linear", false, "16-bit linear light, white at the tone's white, instead of 8-bit sRGB")
-	c.Flags().Float64Var(&d.viewerGain, "viewer-gain", 0, "sharpen for a viewer whose own normal eye blurs the picture again, at true size, by a `factor` of at most 3")
+	c.Flags().Float64Var(&d.viewerGain, "viewer-gain", 0, "sharpen for a viewer whose own normal eye blurs the picture again, at true size, by a `factor` above 1, at most 3")
 	return c
 }
 
