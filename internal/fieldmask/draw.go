@@ -52,12 +52,13 @@ func (s *Surface) Draw(seed uint64, k int) (*Surface, error) {
 	out.changed = fmt.Sprintf("equally likely field %d of seed %d", k, seed)
 	out.draw(func(q int) float64 {
 		x, y := s.node(q)
-		td, off := float64(s.td[q]), v.post.carried(x*temple(s.side), y, gain.RawVector().Data)
-		below, above := spreadAt(td)
+		e, _ := s.errorAt(x, y)
+		td, off := float64(s.td[q]), v.post.carried(x*temple(s.side), y, gain.RawVector().Data)/max(e, 1e-6)/z90
+		below, above := s.reaches(x, y)
 		if off < 0 {
-			return max(td+off*below/z90, min(td, -float64(s.normal[q])))
+			return max(td+off*below, min(td, -float64(s.normal[q])))
 		}
-		return td + off*above/z90
+		return td + off*above
 	})
 	return &out, nil
 }

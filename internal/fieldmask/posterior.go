@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"sync"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -17,15 +18,19 @@ const maxPlaces = 1000
 //	prior:      f at the places T of 24-2 ~ N(mean, C); f(p) = w(p) f(T) + rest
 //	measured:   y = f + noise
 //	posterior:  f(p) = m0 + k(p, U) g, variance w(p) S w(p)' + rest
+//	held:       h(p) = f(p) - k(p, U) pull
 //
 // U are the places of T and all tested ones, w(p) = k(p, U) k(U, U)^-1 carries
 // values from them to any place, S is their covariance given y, and "rest" is
-// what no place determines. A posterior is read-only.
+// what no place determines. Held is what is drawn: it lies within the retest
+// spread of every measurement (see hold), and the pull is how far f lies off it. A
+// posterior is read-only.
 type posterior struct {
 	*ground
 	all  []seen
-	gain []float64     // g, one for each of U
-	at   []float64     // posterior mean at U, dB
+	gain []float64     // of what is drawn, g - pull, one for each of U
+	pull []float64     // towards what the noise of the surround would draw
+	at   []float64     // drawn at U, dB
 	s    *mat.SymDense // S
 }
 
@@ -93,11 +98,16 @@ func (e *evidence) posterior() (*posterior, error) {
 	if err != nil {
 		return nil, err
 	}
-	k, err := e.withNoise(e.settledNoise(est))
+	noise := e.settledNoise(est)
+	free, err := e.withNoise(noise)
 	if err != nil {
 		return nil, err
 	}
-	return p, p.finish(e, k)
+	held, err := e.hold(noise)
+	if err != nil {
+		return nil, err
+	}
+	return p, p.finish(e, free, held)
 }
 
 var errTooClose = errors.New("field: two tested places lie too close together to be told apart")
@@ -192,37 +202,63 @@ func learnedCov() *mat.SymDense {
 	return c
 }
 
-// finish computes mean and covariance at U and the gain of the mean from the
-// factored covariance of the measurements.
-func (p *posterior) finish(e *evidence, k *mat.Cholesky) error {
-	n, m := len(e.off), len(e.mean)
-	cross := mat.NewDense(n, m, nil)
-	for i, q := range e.index {
-		for j := range m {
-			cross.Set(i, j, e.cov.At(q, j))
-		}
-	}
-	var a, shift, g mat.VecDense
+// finish computes the covariance at U, and what is drawn there, from the factored
+// covariance of the measurements, free and with their noise lowered (hold).
+func (p *posterior) finish(e *evidence, free, held *mat.Cholesky) error {
+	cross := e.cross()
 	var h, down mat.Dense
-	if k.SolveVecTo(&a, mat.NewVecDense(n, e.off)) != nil || k.SolveTo(&h, cross) != nil {
+	if free.SolveTo(&h, cross) != nil {
 		return errTooClose
 	}
-	shift.MulVec(cross.T(), &a)
 	down.Mul(cross.T(), &h)
-	p.s, p.at = mat.NewSymDense(m, nil), make([]float64, m)
-	above := mat.NewVecDense(m, nil)
+	m := len(e.mean)
+	p.s = mat.NewSymDense(m, nil)
 	for i := range m {
-		p.at[i] = e.mean[i] + shift.AtVec(i)
-		above.SetVec(i, p.at[i]-learned.m0)
 		for j := i; j < m; j++ {
 			p.s.SetSym(i, j, e.cov.At(i, j)-down.At(i, j))
 		}
 	}
-	if p.carry.SolveVecTo(&g, above) != nil {
-		return errTooClose
+	_, g, err := p.expected(e, free, cross)
+	if err != nil {
+		return err
 	}
-	p.gain = g.RawVector().Data
+	if p.at, p.gain, err = p.expected(e, held, cross); err != nil {
+		return err
+	}
+	p.pull = make([]float64, m)
+	floats.SubTo(p.pull, g, p.gain)
 	return nil
+}
+
+// cross is the prior covariance of the measurements with U.
+func (e *evidence) cross() *mat.Dense {
+	out := mat.NewDense(len(e.off), len(e.mean), nil)
+	for i, q := range e.index {
+		for j := range len(e.mean) {
+			out.Set(i, j, e.cov.At(q, j))
+		}
+	}
+	return out
+}
+
+// expected returns the mean at U and its gain, given the factored covariance of
+// the measurements.
+func (p *posterior) expected(e *evidence, k *mat.Cholesky, cross *mat.Dense) (at, gain []float64, err error) {
+	var a, shift, g mat.VecDense
+	if k.SolveVecTo(&a, mat.NewVecDense(len(e.off), e.off)) != nil {
+		return nil, nil, errTooClose
+	}
+	shift.MulVec(cross.T(), &a)
+	at = make([]float64, len(e.mean))
+	above := mat.NewVecDense(len(at), nil)
+	for i, m := range e.mean {
+		at[i] = m + shift.AtVec(i)
+		above.SetVec(i, at[i]-learned.m0)
+	}
+	if p.carry.SolveVecTo(&g, above) != nil {
+		return nil, nil, errTooClose
+	}
+	return at, g.RawVector().Data, nil
 }
 
 // carried returns m0-free values at a place from a gain: k(p, U) g.

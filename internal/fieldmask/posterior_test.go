@@ -71,7 +71,7 @@ func TestLeavingOutByTheInverseIsLeavingOut(t *testing.T) {
 		}
 		p := &posterior{ground: f.ground, all: rest}
 		k, err := f.withNoise(less)
-		if err != nil || p.finish(f, k) != nil {
+		if err != nil || p.finish(f, k, k) != nil {
 			t.Fatal("no posterior", err)
 		}
 		u := e.index[i] // the places of 24-2 come first, in either

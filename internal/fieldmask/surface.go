@@ -231,6 +231,6 @@ func smoothStep(t float64) float64 {
 // spreadMap is the variance of the estimate on a grid, worked out when first
 // asked for.
 type spreadMap struct {
-	once sync.Once
-	m    mapOf
+	once    sync.Once
+	m, pull mapOf
 }

@@ -50,10 +50,11 @@ func TestASurfaceIsNearerToTheTruthThanASingleTest(t *testing.T) {
 		for k, m := range p.all {
 			want, got := truth.Points[k].DB, p.estimate(m.x, m.y, room)
 			below, above := spreadAt(got)
-			sd := math.Sqrt(p.variance(form, m.x, m.y, vec))
+			sd, pull := math.Sqrt(p.variance(form, m.x, m.y, vec)), p.carried(m.x, m.y, p.pull)
+			below, above = below*sd-min(pull, 0), above*sd+max(pull, 0)
 			raw += math.Pow(m.td-want, 2)
 			drawn += math.Pow(got-want, 2)
-			if want >= got-below*sd && want <= got+above*sd {
+			if want >= got-below && want <= got+above {
 				held++
 			}
 			n++
