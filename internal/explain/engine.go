@@ -193,13 +193,24 @@ func (g *engine) point(s eye.State, name string) (*optics, error) {
 			return
 		}
 		o.transfer = acuity.Of(o.p)
-		all := o.p.OTF()
-		for _, f := range Frequencies {
-			o.mtf = append(o.mtf, all.RadialMTF(f))
-		}
+		o.mtf = radial(o.p, Frequencies)
 		o.logVS, o.err = opticsLogVS(s)
 	})
 	return o, o.err
+}
+
+// radial is the mean transfer over directions; light that passes beside a displaced
+// lens, spread over degrees, carries no detail, as for letters.
+func radial(p *psf.PSF, fs []float64) []float64 {
+	keep, through := 1.0, p.ThroughOTF()
+	if p.Beside != nil {
+		keep -= p.Beside.Share
+	}
+	var out []float64
+	for _, f := range fs {
+		out = append(out, keep*through.RadialMTF(f))
+	}
+	return out
 }
 
 // opticsLogVS is log10 of the visual Strehl ratio of a state, scattered light left

@@ -44,9 +44,9 @@ func (g *engine) curves() (c Curves, err error) {
 	if err != nil {
 		return c, err
 	}
-	all, refAll := o.p.OTF(), r.p.OTF()
-	c.Sensitivity = g.sensitivity(now, all.RadialMTF, c.CyclesPerDegree)
-	c.SensitivityReference = g.sensitivity(ref, refAll.RadialMTF, c.CyclesPerDegree)
+	all, mean, meanRef := o.p.OTF(), radial(o.p, c.CyclesPerDegree), radial(r.p, c.CyclesPerDegree)
+	c.Sensitivity = g.sensitivity(now, mean, c.CyclesPerDegree)
+	c.SensitivityReference = g.sensitivity(ref, meanRef, c.CyclesPerDegree)
 	for _, deg := range c.DirectionsDeg {
 		var row []float64
 		for _, f := range c.CyclesPerDegree {
@@ -54,8 +54,8 @@ func (g *engine) curves() (c Curves, err error) {
 		}
 		c.MTF = append(c.MTF, row)
 	}
-	for _, f := range c.CyclesPerDegree {
-		c.MTFReference = append(c.MTFReference, ref.Glare.Keep()*refAll.RadialMTF(f))
+	for _, m := range meanRef {
+		c.MTFReference = append(c.MTFReference, ref.Glare.Keep()*m)
 	}
 	return c, nil
 }
@@ -70,12 +70,12 @@ func (g *engine) looked(p place) (eye.State, *optics, error) {
 	return s, o, err
 }
 
-func (g *engine) sensitivity(s eye.State, mtf func(f float64) float64, fs []float64) []float64 {
+func (g *engine) sensitivity(s eye.State, mtf, fs []float64) []float64 {
 	at := csf.Place{Trolands: g.trolands, LossDB: readingLoss(s)}
 	keep := s.Glare.Keep()
 	var out []float64
-	for _, q := range csf.Curve(g.model, fs, at, func(f float64) float64 { return keep * mtf(f) }) {
-		out = append(out, q.Sensitivity)
+	for k, f := range fs {
+		out = append(out, csf.Sensitivity(g.model, f, at, keep*mtf[k]))
 	}
 	return out
 }

@@ -83,15 +83,24 @@ func (st *Stage) emptyMap() Map {
 // eye and the mean of what is lost of it.
 func (m Map) add(ref, eye layer) (seen, lost float64) {
 	share := float32(ref.dx * ref.dy / (m.Grid.StepDeg * m.Grid.StepDeg))
+	columns := make([]int, ref.w)
+	for i := range columns {
+		x, _ := ref.place(i, 0)
+		fi, _ := m.Grid.Pixel(x, 0)
+		columns[i] = int(math.Floor(fi + 0.5))
+	}
 	for j := range ref.h {
-		for i := range ref.w {
+		_, y := ref.place(0, j)
+		_, fj := m.Grid.Pixel(0, y)
+		row := int(math.Floor(fj + 0.5))
+		inside := row >= 0 && row < m.Grid.H
+		for i, column := range columns {
 			q := j*ref.w + i
 			r, gone := ref.v[q], max(0, ref.v[q]-eye.v[q])
 			seen, lost = seen+float64(r), lost+float64(gone)
-			x, y := ref.place(i, j)
-			if n, ok := square(m.Grid, x, y); ok {
-				m.Seen[n] += share * r
-				m.Lost[n] += share * gone
+			if inside && column >= 0 && column < m.Grid.W {
+				m.Seen[row*m.Grid.W+column] += share * r
+				m.Lost[row*m.Grid.W+column] += share * gone
 			}
 		}
 	}
