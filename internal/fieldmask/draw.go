@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"sync"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -13,17 +14,23 @@ import (
 // likely field is drawn independently of the tested ones.
 const viewStep = 3.0
 
+// viewSmooth is the standard deviation in degrees of the smoothing of what is
+// drawn, within each half of the field: loss follows bundles of fibres, and what
+// differs from degree to degree looks like noise of the test.
+const viewSmooth = 2.5
+
 // sampler holds what is needed to draw fields, worked out when first asked for.
 type sampler struct {
 	once sync.Once
 	post *posterior // at a denser set of places
-	root mat.TriDense
+	root *mat.Dense // of their covariance, smoothed
 	err  error
 }
 
 // Draw returns one of the equally likely fields: what the true field may be,
 // given the retest noise and the spread between places. The same seed and number
-// k give the same field. Its loss is never negative and never more than the
+// k give the same field. It differs from what is to be expected by patches some
+// degrees wide (an assumption: nothing is known of finer structure). Its loss is never negative and never more than the
 // normal sensitivity of the place, unless more was measured. A field without loss
 // anywhere keeps none; one that was drawn or deepened is an error.
 func (s *Surface) Draw(seed uint64, k int) (*Surface, error) {
@@ -44,7 +51,7 @@ func (s *Surface) Draw(seed uint64, k int) (*Surface, error) {
 	for i := range n {
 		z.SetVec(i, rng.NormFloat64())
 	}
-	f.MulVec(&v.root, z)
+	f.MulVec(v.root, z)
 	if v.post.carry.SolveVecTo(gain, f) != nil {
 		return nil, errTooClose
 	}
@@ -80,8 +87,30 @@ func (v *sampler) prepare(s *Surface) error {
 	if !chol.Factorize(v.post.s) {
 		return errTooClose
 	}
-	chol.LTo(&v.root)
+	var root mat.TriDense
+	chol.LTo(&root)
+	v.root = v.post.smoothed(&root)
 	return nil
+}
+
+// smoothed returns D A L, L the root of the covariance S at the places, A a
+// Gaussian mean over lifted places and D what keeps the variance of each as it
+// was.
+func (p *posterior) smoothed(root mat.Matrix) *mat.Dense {
+	n := len(p.places)
+	a, out := mat.NewDense(n, n, nil), new(mat.Dense)
+	for i := range n {
+		for j := range n {
+			d := (levelVar - kernel(&p.places[i], &p.places[j])) / viewSmooth
+			a.Set(i, j, math.Exp(-d*d/2))
+		}
+	}
+	out.Mul(a, root)
+	for i := range n {
+		row := out.RawRowView(i)
+		floats.Scale(math.Sqrt(p.s.At(i, i))/floats.Norm(row, 2), row)
+	}
+	return out
 }
 
 // between lists places 3 degrees apart over what is known, x to the temple, off
