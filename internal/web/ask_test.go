@@ -34,7 +34,7 @@ func TestAMistakeInAQuestionIsNamed(t *testing.T) {
 		{view + "&eye=left", "there twice"},
 		{view + "&name=Smith", "is no key of a view"},
 	} {
-		code, body, _ := asked(t, c.path)
+		code, body, _ := fetched(t, c.path)
 		if code != http.StatusBadRequest || !strings.Contains(body, c.says) {
 			t.Errorf("%s: %d %s, want a refusal that says %q", c.path, code, body, c.says)
 		}
@@ -44,7 +44,7 @@ func TestAMistakeInAQuestionIsNamed(t *testing.T) {
 func TestAWhatIfIsKeptFromThePatientsSide(t *testing.T) {
 	path := "/api/numbers?scene=letters&eye=right&set=lens:1&trial=lens-straight-refracted"
 	for _, side := range []string{"", "&side=patient"} {
-		if code, body, _ := asked(t, path+side); code != http.StatusBadRequest || !strings.Contains(body, "what-if") {
+		if code, body, _ := fetched(t, path+side); code != http.StatusBadRequest || !strings.Contains(body, "what-if") {
 			t.Errorf("side %q: %d %s", side, code, body)
 		}
 	}

@@ -5,7 +5,6 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
-	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -66,14 +65,9 @@ func open(t *testing.T, w, h int64, hash string) page {
 	t.Cleanup(end)
 	p := page{t, ctx}
 	srv := start(t)
-	p.run(chromedp.EmulateViewport(w, h), chromedp.Navigate(srv.URL+"/?key="+testToken), chromedp.WaitReady(chromedp.CSS("[data-ready]")))
-	if hash != "" {
-		p.run(chromedp.Evaluate[chromedp.Void](`location.hash = ` + quoted(hash)))
-	}
+	p.run(chromedp.EmulateViewport(w, h), chromedp.Navigate(srv.URL+"/?key="+testToken+"#"+hash), chromedp.WaitReady(chromedp.CSS("[data-ready]")))
 	return p
 }
-
-func quoted(s string) string { return `"` + strings.ReplaceAll(s, `"`, `\"`) + `"` }
 
 func (p page) run(actions ...chromedp.Action[chromedp.Void]) {
 	p.Helper()

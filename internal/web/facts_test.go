@@ -13,7 +13,7 @@ import (
 
 // The numbers are those that the case file states.
 func TestTheFactsAreThoseOfTheCase(t *testing.T) {
-	_, body, _ := asked(t, "/api/case")
+	_, body, _ := fetched(t, "/api/case")
 	f := into[facts](t, body)
 	if f.Eye != "right" || len(f.Eyes) != 2 || len(f.Checks) != 6 || len(f.Scenes) < 16 || f.Strength != 3 {
 		t.Fatalf("%+v", f)
@@ -36,7 +36,7 @@ func TestTheFactsAreThoseOfTheCase(t *testing.T) {
 
 // `simview inspect` is the second road to the numbers under a pane.
 func TestTheNumbersUnderAPaneAreThoseOfInspect(t *testing.T) {
-	_, body, _ := asked(t, "/api/numbers?scene=letters&eye=right&glasses=refitted&set=cylinder:1")
+	_, body, _ := fetched(t, "/api/numbers?scene=letters&eye=right&glasses=refitted&set=cylinder:1")
 	n := into[numbers](t, body)
 	c, err := casefile.Demo()
 	if err != nil {

@@ -31,20 +31,20 @@ func TestOnlyTheOwnPageIsAnswered(t *testing.T) {
 		{"no key", noCookie, http.StatusForbidden, "let in"},
 		{"a wrong key", func(r *http.Request) { noCookie(r); r.URL.RawQuery = "key=guess" }, http.StatusForbidden, "another run"},
 	} {
-		code, body, _ := asked(t, "/api/case", c.how)
+		code, body, _ := fetched(t, "/api/case", c.how)
 		if code != c.want || !strings.Contains(body, c.says) || strings.Contains(body, "ferry") {
 			t.Errorf("%s: answered %d %s, want %d with %q", c.name, code, body, c.want, c.says)
 		}
 	}
 	for _, how := range []func(*http.Request){header("Sec-Fetch-Site", "same-origin"), header("Sec-Fetch-Site", "none")} {
-		if code, body, _ := asked(t, "/api/case", how); code != http.StatusOK {
+		if code, body, _ := fetched(t, "/api/case", how); code != http.StatusOK {
 			t.Errorf("the own page: %d %s", code, body)
 		}
 	}
 }
 
 func TestTheKeyLeavesTheAddress(t *testing.T) {
-	code, _, h := asked(t, "/?key="+testToken, noCookie)
+	code, _, h := fetched(t, "/?key="+testToken, noCookie)
 	cookie := h.Get("Set-Cookie")
 	if code != http.StatusSeeOther || h.Get("Location") != "/" {
 		t.Errorf("answered %d to %q", code, h.Get("Location"))
@@ -57,7 +57,7 @@ func TestTheKeyLeavesTheAddress(t *testing.T) {
 }
 
 func TestThePageMayLoadNothingFromElsewhere(t *testing.T) {
-	_, _, h := asked(t, "/")
+	_, _, h := fetched(t, "/")
 	csp := h.Get("Content-Security-Policy")
 	for _, d := range strings.Split(csp, ";") {
 		for _, src := range strings.Fields(d)[1:] {

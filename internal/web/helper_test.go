@@ -39,8 +39,8 @@ func start(t *testing.T) *httptest.Server {
 	return h
 }
 
-// asked sends a question with the cookie of the session and the changes of how.
-func asked(t *testing.T, path string, how ...func(*http.Request)) (int, string, http.Header) {
+// fetched sends a question with the cookie of the session and the changes of how.
+func fetched(t *testing.T, path string, how ...func(*http.Request)) (int, string, http.Header) {
 	t.Helper()
 	h := start(t)
 	r, err := http.NewRequest(http.MethodGet, h.URL+path, nil)

@@ -18,7 +18,7 @@ import (
 )
 
 func TestAPreviewIsAPictureOfTheScene(t *testing.T) {
-	code, body, h := asked(t, view+"&set=cylinder:1&glasses=refitted&slot=a.1")
+	code, body, h := fetched(t, view+"&set=cylinder:1&glasses=refitted&slot=a.1")
 	if code != http.StatusOK || h.Get("Content-Type") != "image/png" || h.Get("Simview-Visible") != "" {
 		t.Fatalf("%d %v %.80s", code, h, body)
 	}
@@ -66,7 +66,7 @@ func TestAFullPictureIsThatOfTheSheet(t *testing.T) {
 	for name, c := range map[string]struct{ q, visible string }{
 		"letters-reference.png": {"&glasses=refitted", "false"}, "letters-cylinder.png": {"&glasses=refitted&set=cylinder:1", "true"},
 	} {
-		_, body, h := asked(t, view+"&size=full"+c.q)
+		_, body, h := fetched(t, view+"&size=full"+c.q)
 		if h.Get("Simview-Visible") != c.visible {
 			t.Errorf("%s: visible %q, want %s", name, h.Get("Simview-Visible"), c.visible)
 		}

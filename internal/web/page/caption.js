@@ -65,7 +65,8 @@ export function lines(facts, s, p, v) {
   const out = [];
   if (v.visible === false && (Object.keys(p.set).length || p.trial)) out.push(t("pane.invisible"));
   const n = v.numbers;
-  if (!n) return v.refused ? out : [...out, t("pane.working")];
+  if (!v.full && !v.refused) out.push(t("pane.coarse"));
+  if (!n) return v.refused || !v.full ? out : [...out, t("pane.working")];
   out.push(t(n.acuity_beyond ? "number.acuity.beyond" : "number.acuity", num(n.acuity_logmar, 2), num(n.acuity_from_logmar, 1), num(n.acuity_to_logmar, 1)));
   const measured = eyeOf(facts, p.eye);
   if (measured?.logmar !== null && title(facts, { ...p, trial: "" }, s.side) === t("pane.all") && !p.trial && p.glasses === "own") {

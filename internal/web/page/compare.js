@@ -203,6 +203,7 @@ export class Compare {
     p.picture.firstElementChild?.setAttribute("aria-label", alt(facts, s, pane, p.view));
     p.figure.classList.toggle("active", i === s.active);
     p.figure.classList.toggle("coarse", !p.view.full);
+    p.figure.classList.toggle("stale", p.view.stale);
     const head = el("h2", {}, el("span", { class: "number" }, String(i + 1)), ` ${t(`eye.${pane.eye}`)}: ${name}`);
     const wrong = p.view.refused;
     const facts_ = s.side === "clinician" ? lines(facts, s, pane, p.view) : p.view.visible === false && Object.keys(pane.set).length ? [t("pane.invisible")] : [];

@@ -25,6 +25,7 @@ export class PaneView {
     /** @type {Refused | null} */
     this.refused = null;
     this.full = false;
+    this.stale = true; // the picture is that of an earlier wish
     this.wanted = "";
     this.asking = false;
     this.rest = 0;
@@ -40,6 +41,7 @@ export class PaneView {
     this.state = structuredClone(s);
     this.pane = structuredClone(p);
     this.full = false;
+    this.stale = true;
     this.visible = null;
     this.numbers = null;
     this.late?.abort();
@@ -74,10 +76,12 @@ export class PaneView {
   /** @param {boolean} full @param {AbortController} mine */
   async #fetch(full, mine) {
     try {
+      const id = this.wanted;
       const { bitmap, visible } = await picture(/** @type {State} */ (this.state), /** @type {Pane} */ (this.pane), this.index, full, mine.signal);
       if (mine.signal.aborted) return false;
       this.bitmap?.close();
       this.bitmap = bitmap;
+      this.stale = id !== this.wanted;
       this.full = full;
       this.refused = null;
       if (full) this.visible = visible;
@@ -94,6 +98,9 @@ export class PaneView {
   #failed(e, mine) {
     if (mine.signal.aborted || (e instanceof Refused && e.key === "superseded")) return;
     this.refused = e instanceof Refused ? e : new Refused("view", String(e));
+    this.bitmap?.close(); // a picture of something else must not stand under this caption
+    this.bitmap = null;
+    this.canvas.width = this.canvas.width;
   }
 
   close() {
@@ -109,10 +116,11 @@ export class PaneView {
    * @param {State} s @param {Extent} extent @param {PaneView} shown @param {PaneView | null} minus */
   draw(s, extent, shown, minus) {
     const c = this.canvas, ctx = c.getContext("2d", { willReadFrequently: minus !== null });
-    if (!ctx || !shown.bitmap) return;
+    if (!ctx) return;
     const w = Math.max(1, Math.round(c.clientWidth * devicePixelRatio));
     const h = Math.max(1, Math.round((w * extent.h) / extent.w));
     if (c.width !== w || c.height !== h) Object.assign(c, { width: w, height: h });
+    if (!shown.bitmap) return;
     paint(ctx, shown.bitmap, s, extent, w, h);
     if (minus?.bitmap && minus !== shown) subtract(ctx, minus.bitmap, s, extent, w, h);
   }

@@ -63,5 +63,5 @@ function distance(s, scene, change) {
 function gaze(s, change) {
   const one = (/** @type {0 | 1} */ i, /** @type {string} */ key) =>
     el("span", { class: "pair" }, el("label", { for: `set-gaze-${i}` }, t(key)), numberField(`set-gaze-${i}`, t(`${key}.long`), s.gaze[i], "deg", [-60, 60], (v) => change((n) => (n.gaze[i] = v))));
-  return el("fieldset", { class: "field" }, el("legend", {}, t("setting.gaze")), one(0, "gaze.right"), one(1, "gaze.up"));
+  return el("fieldset", { class: "field" }, el("legend", {}, t("setting.gaze")), el("div", { class: "pairs" }, one(0, "gaze.right"), one(1, "gaze.up")));
 }

@@ -93,7 +93,8 @@ function about(c, q, side) {
   const value = amount(q.one, q.unit, digits(q.unit));
   const more = c.quantities.slice(1).map((/** @type {any} */ x) => t("turn.with", t(x.key.startsWith("mean_deviation_db") ? "quantity.mean_deviation_db" : `quantity.${x.key}`, x.key.split("_db_")[1] ?? ""), amount(x.one, x.unit, digits(x.unit)))).join("");
   const what = t(q.key.startsWith("mean_deviation_db") ? "quantity.mean_deviation_db" : `quantity.${q.key}`, q.key.split("_db_")[1] ?? num(q.pupil_mm ?? 0, 1));
-  return t("turn.about", what, value, q.sd > 0 ? num(q.sd, digits(q.unit)) : t("not.stated"), t(`from.${q.from}`)) + more;
+  const from = t(`from.${q.from}`);
+  return (q.sd > 0 ? t("turn.about", what, value, num(q.sd, digits(q.unit)), from) : t("turn.about.unstated", what, value, from)) + more;
 }
 
 /** A field for a value in the cause's unit. @param {any} c @param {any} q @param {number} k @param {number} most @param {(v: number, final: boolean) => void} set */

@@ -35,7 +35,7 @@ export function t(key, ...parts) {
 
 /** A number in the way of the language. @param {number} v @param {number} [places] */
 export function num(v, places = 1) {
-  return new Intl.NumberFormat(lang, { minimumFractionDigits: places, maximumFractionDigits: places }).format(v === 0 ? 0 : v);
+  return new Intl.NumberFormat(lang, { minimumFractionDigits: places, maximumFractionDigits: places }).format(v === 0 ? 0 : v).replace("-", "\u2212");
 }
 
 /** A value with its unit. @param {number} v @param {string} unit @param {number} places */
