@@ -51,12 +51,18 @@ func one(t *testing.T, lines ...string) *cause.Eye {
 	return e
 }
 
-// reports keeps what was worked out of an eye, with its strengths and view.
-var reports = map[string]inspect.Report{}
+// reports keeps what was worked out of an eye, with its strengths and view. It keeps
+// the eye too, so that no other one comes to lie at its address.
+var reports = map[asked]inspect.Report{}
+
+type asked struct {
+	eye *cause.Eye
+	how string
+}
 
 func report(t *testing.T, e *cause.Eye, set cause.Strengths, v cause.Viewing) inspect.Report {
 	t.Helper()
-	key := fmt.Sprintf("%p %v %v", e, set, v)
+	key := asked{e, fmt.Sprintf("%v %v", set, v)}
 	if r, ok := reports[key]; ok {
 		return r
 	}
