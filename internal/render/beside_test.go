@@ -1,3 +1,5 @@
+//go:build !race
+
 package render
 
 import (
@@ -7,7 +9,6 @@ import (
 
 	"simview/internal/eye"
 	"simview/internal/light"
-	"simview/internal/psf"
 	"simview/internal/scene"
 	"simview/internal/unit"
 )
@@ -23,16 +24,6 @@ func slipped(side unit.Side, mm float64) eye.State {
 		MoreUM:   defocusPath(14),
 	}
 	return s
-}
-
-// spreadWhite is the spread of the pictures.
-func spreadWhite(tb testing.TB, s eye.State) *psf.PSF {
-	tb.Helper()
-	p, err := PSF(s)
-	if err != nil {
-		tb.Fatal(err)
-	}
-	return p
 }
 
 func theatre(tb testing.TB, s *scene.Scene) *Theatre {

@@ -66,6 +66,9 @@ func scotoma(x, y float64) float64 {
 }
 
 func TestAScotomaStandsWhereTheGazeCarriesIt(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a wide picture")
+	}
 	const f = 1.5
 	st := drawn(t, paperScene(t, ""), light.GridAround(0, 0, 480, 360, 3*arcmin), waves(f, 0.6))
 	pic := watch(t, st, fieldOf(t, 1, 12, scotoma), 4, -5)
@@ -103,6 +106,9 @@ func TestWithoutLossNothingIsTakenAway(t *testing.T) {
 }
 
 func TestALampInADamagedPlaceDoesNotGrow(t *testing.T) {
+	if testing.Short() {
+		t.Skip("makes twelve views")
+	}
 	const white = 3 // ten times the adaptation, as night pictures are shown
 	for _, lux := range []float64{1e-3, 1e-2, 1e-1} {
 		s := sceneOf(t, 0.3, "dim", fmt.Sprintf("lamps:\n  - {name: lamp, at: [0.3, 0.2], lux: %g, tint: \"#ffffff\"}\n"+

@@ -176,3 +176,13 @@ func samples(m *light.Image, x0, y0, reach float64, f func(v, x, y float64)) {
 func lamp(x, y, lux, diameterArcmin float64) light.Lamp {
 	return light.Lamp{At: unit.SightPoint{X: unit.Degrees(x), Y: unit.Degrees(y)}, Lux: [3]float64{lux, lux, lux}, DiameterArcmin: diameterArcmin}
 }
+
+// spreadWhite is the spread of the pictures.
+func spreadWhite(tb testing.TB, s eye.State) *psf.PSF {
+	tb.Helper()
+	p, err := PSF(s)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	return p
+}

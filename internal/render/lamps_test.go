@@ -72,6 +72,9 @@ func TestALampMovesByPartsOfASample(t *testing.T) {
 }
 
 func TestALampOfVisibleSizeIsAnEvenDisc(t *testing.T) {
+	if testing.Short() {
+		t.Skip("numbers of large lamps")
+	}
 	p := spread(t, state(4, nil))
 	for _, step := range []float64{WideStepDeg, WindowStepDeg} {
 		frame := light.GridAround(0, 0, 160, 160, step)
