@@ -22,6 +22,7 @@ var house = map[string]place{
 	"shares":      {0, []string{}, "divides a number among sets; pure arithmetic"},
 	"match":       {1, []string{"unit"}, "answers of a person about views, known by name only: no picture, no page, no file"},
 	"figure":      {0, []string{}, "values and curves as pictures; knows no quantity"},
+	"sweep":       {0, []string{}, "a grid of words and numbers: which pictures there are and what is left; makes none"},
 	"doubt":       {0, []string{}, "noise, priors and seeded draws; pure arithmetic"},
 	"zernike":     {1, []string{"unit"}, "polynomials over a pupil"},
 	"psf":         {2, []string{"unit", "zernike", "fft"}, "takes an aperture, never an eye: optics know nothing of field or case"},
