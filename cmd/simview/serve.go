@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"net"
 	"net/http"
+	"os"
 	"os/exec"
+	"path/filepath"
 	"runtime"
 	"strconv"
 	"time"
@@ -19,8 +21,9 @@ import (
 
 // serving holds the flags of serve.
 type serving struct {
-	port   int
-	noOpen bool
+	port     int
+	noOpen   bool
+	sessions string
 }
 
 func serveCommand() *cobra.Command {
@@ -34,10 +37,15 @@ works without a network, and no question leaves the computer. The address holds 
 key of this run: without it, and for other sites and other names of this computer,
 the page is refused. Nothing is logged, and no measurement stands in an address.
 
+A match, in which someone says which picture is more like what they see, is saved
+after each answer in the folder of --sessions; its files have a date and a random
+name and hold answers and words, nothing of the case.
+
 Ctrl-C ends it. Without CASE it shows the built-in demo case.`,
 		Example: `  simview serve
   simview serve case.yaml
-  simview serve case.yaml --port 8080 --no-open`,
+  simview serve case.yaml --port 8080 --no-open
+  simview serve case.yaml --sessions ./matches`,
 		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
 			if f.port < 0 || f.port > 65535 {
@@ -52,7 +60,21 @@ Ctrl-C ends it. Without CASE it shows the built-in demo case.`,
 	}
 	c.Flags().IntVar(&f.port, "port", 0, "answer under this `port`, 0 to 65535; 0 takes one that is free")
 	c.Flags().BoolVar(&f.noOpen, "no-open", false, "print the address and open no browser")
+	c.Flags().StringVar(&f.sessions, "sessions", "", "keep matches in this `folder` (default: simview/sessions in the folder for settings of this user)")
 	return c
+}
+
+// folder is where matches are kept; "" where this computer has no place for it, and
+// the page says so.
+func (f serving) folder() string {
+	if f.sessions != "" {
+		return f.sessions
+	}
+	home, err := os.UserConfigDir()
+	if err != nil {
+		return ""
+	}
+	return filepath.Join(home, "simview", "sessions")
 }
 
 func (f serving) serve(c *cobra.Command, from opened) error {
@@ -61,7 +83,7 @@ func (f serving) serve(c *cobra.Command, from opened) error {
 		return fmt.Errorf("port %d: cannot be used, another program may hold it; hint: leave --port out to take one that is free", f.port)
 	}
 	defer ln.Close()
-	page, err := web.New(from.Case, web.Options{Addr: ln.Addr(), Token: web.NewToken()})
+	page, err := web.New(from.Case, web.Options{Addr: ln.Addr(), Token: web.NewToken(), Sessions: f.folder()})
 	if err != nil {
 		return err
 	}

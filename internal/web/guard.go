@@ -40,7 +40,7 @@ func (s *Server) guarded(next http.Handler) http.Handler {
 		switch {
 		case !slices.Contains(hosts(s.port), r.Host):
 			refuse(w, http.StatusMisdirectedRequest, "host", "this page answers only under 127.0.0.1 and its own port; hint: use the address that simview serve printed")
-		case r.Method != http.MethodGet && r.Method != http.MethodHead:
+		case r.Method != http.MethodGet && r.Method != http.MethodHead && !s.changes(r):
 			refuse(w, http.StatusMethodNotAllowed, "method", "this page is only read; hint: use GET")
 		case s.foreign(r):
 			refuse(w, http.StatusForbidden, "origin", "another site asked for this page, and only the page itself may; hint: open the printed address in a tab of its own")

@@ -22,6 +22,7 @@ type Server struct {
 	scenes      []*scene.Scene
 	turns       *turns
 	studio      *studio
+	matches     *matches
 }
 
 // Options say where the server listens and who may ask.
@@ -29,6 +30,8 @@ type Options struct {
 	Addr  net.Addr       // of the listener; its port is part of every check
 	Token string         // see [NewToken]
 	More  []*scene.Scene // scenes beside those that are built in, the user's own
+	// Sessions is the folder in which a match is kept; "" for none.
+	Sessions string
 }
 
 // New resolves the eyes of a case and makes the server for it. Errors are those of
@@ -42,7 +45,7 @@ func New(c *casefile.Case, o Options) (*Server, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Server{port: port, token: o.Token, kase: c, eyes: map[unit.Side]*cause.Eye{}, scenes: append(builtin, o.More...), turns: newTurns()}
+	s := &Server{port: port, token: o.Token, kase: c, eyes: map[unit.Side]*cause.Eye{}, scenes: append(builtin, o.More...), turns: newTurns(), matches: newMatches(o.Sessions)}
 	for _, side := range []unit.Side{unit.Right, unit.Left} {
 		if c.Eye(side) == nil {
 			continue
@@ -66,6 +69,7 @@ func (s *Server) Handler() http.Handler {
 	for path, h := range s.routes() {
 		mux.Handle("GET "+path, h)
 	}
+	s.matchDoors(mux)
 	return s.guarded(mux)
 }
 
