@@ -139,6 +139,9 @@ func TestTheSameSeedDrawsTheSame(t *testing.T) {
 // the interval believes in, which must fail the same limits. 1500 trials have a
 // standard deviation of 0.8 in 100.
 func TestNinetyInHundredIntervalsHoldTheTruth(t *testing.T) {
+	if testing.Short() {
+		t.Skip("thousands of intervals")
+	}
 	if got := covered(t, 1); got < 0.87 || got > 0.93 {
 		t.Errorf("%.3f of the intervals hold the truth", got)
 	}

@@ -52,6 +52,9 @@ const (
 // lit is an engine of an eye without a scene.
 func lit(t testing.TB, e *cause.Eye, night bool) *engine {
 	t.Helper()
+	if testing.Short() && len(e.Causes) > 2 {
+		t.Skip("many states in full")
+	}
 	g, err := newEngine(e, cause.Viewing{DistanceM: UsualOptions.DistanceM, Night: night}, csf.Models()[0], nil)
 	if err != nil {
 		t.Fatal(err)
@@ -114,6 +117,9 @@ var told = sync.OnceValues(func() (*Story, error) {
 
 func story(t testing.TB) *Story {
 	t.Helper()
+	if testing.Short() {
+		t.Skip("a whole story")
+	}
 	s, err := told()
 	if err != nil {
 		t.Fatal(err)
