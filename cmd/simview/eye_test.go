@@ -154,3 +154,23 @@ func TestTheLastRowOfTheEyePageWearsWhatIsWorn(t *testing.T) {
 		t.Errorf("%d rows", len(rows))
 	}
 }
+
+// TestRenderSaysThatAPupilIsLimitedOrCarriedOn: a wavefront measured through 3 mm,
+// seen through the dim pupil of 4 mm.
+func TestRenderSaysThatAPupilIsLimitedOrCarriedOn(t *testing.T) {
+	dir := t.TempDir()
+	in, out := filepath.Join(dir, "case.yaml"), filepath.Join(dir, "view.png")
+	text := implantCase + "    wavefront: {scheme: osa, of: whole-eye, pupil_mm: 3, wavelength_nm: 555, terms_um: {7: 0.1}}\n"
+	if err := os.WriteFile(in, []byte(text), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	for want, more := range map[string][]string{
+		"Pupil limited to the 3.0 mm that were measured.":    nil,
+		"Extrapolated beyond the 3.0 mm that were measured.": {"--extrapolate"},
+	} {
+		got := call(t, append([]string{"render", in, "--scene", "lamp-ladder", "-o", out}, more...)...)
+		if got.code != 0 || !strings.Contains(got.out, want) {
+			t.Errorf("render %v: exit code %d, stdout %q, stderr %q; want %q", more, got.code, got.out, got.err, want)
+		}
+	}
+}

@@ -310,6 +310,9 @@ func renderOne(from opened, set compare.Settings, k *which, window bool) (m made
 	if m.said, err = lightSaid(t.opt, t.state); err != nil {
 		return m, err
 	}
+	for _, n := range t.state.Notes {
+		m.said = append(m.said, capital(n)+".")
+	}
 	if t.opt.Manner.Nerve.Outline {
 		m.outline = &render.View{Eye: t.state, Gaze: t.opt.Gaze}
 	}
