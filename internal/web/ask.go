@@ -212,8 +212,20 @@ func (a ask) state() (eye.State, error) {
 	return t.Apply(a.eye, a.set, a.viewing)
 }
 
-// optics names what the spread of light depends on: everything but gaze, field and
-// the scene's contents.
+// wavefront is the question without what leaves the spread of light alone: scatter
+// lies beside it and the field behind it, and glasses are chosen for neither. What a
+// trial looks at is left to it.
+func (a ask) wavefront() ask {
+	if a.trial != "" {
+		return a
+	}
+	a.set = maps.Clone(a.set)
+	delete(a.set, cause.Scatter)
+	delete(a.set, cause.Field)
+	return a
+}
+
+// optics names the eye of a question: everything but the gaze and the scene's contents.
 func (a ask) optics() string {
 	return fmt.Sprintf("%v|%v|%v|%s|%d|%t", a.eye.Side, a.viewing, a.set, a.trial, a.glasses, a.full)
 }

@@ -1,6 +1,13 @@
 package web
 
-import "testing"
+import (
+	"net/http/httptest"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"simview/internal/casefile"
+)
 
 // Screens at the sizes at which they are used, to be looked at with SIMVIEW_SHOTS.
 func TestThePageFitsItsScreens(t *testing.T) {
@@ -24,4 +31,41 @@ func TestThePageFitsItsScreens(t *testing.T) {
 		}
 		p.picture(c.name)
 	}
+}
+
+func TestTheLookFollowsTheDevice(t *testing.T) {
+	p := open(t, 1366, 768, "screen=before")
+	ground := `getComputedStyle(document.body).backgroundColor`
+	p.prefers("prefers-color-scheme", "dark")
+	dark := eval[string](p, ground)
+	p.prefers("prefers-color-scheme", "light")
+	if light := eval[string](p, ground); dark != "rgb(20, 22, 26)" || light != "rgb(247, 245, 240)" {
+		t.Errorf("dark %s, light %s", dark, light)
+	}
+	p.prefers("prefers-reduced-motion", "reduce")
+	if n := eval[int](p, `[...document.querySelectorAll("*")].filter(e => parseFloat(getComputedStyle(e).transitionDuration) > 0).length`); n > 0 {
+		t.Errorf("%d parts move though the device asks for calm", n)
+	}
+}
+
+// A program that has ended is said where a picture would stand; nothing stale stays.
+func TestAProgramThatHasEndedIsSaid(t *testing.T) {
+	p := open(t, 1100, 700, "screen=before")
+	c, err := casefile.Demo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	h := httptest.NewUnstartedServer(nil)
+	s, err := New(c, Options{Addr: h.Listener.Addr(), Token: testToken})
+	if err != nil {
+		t.Fatal(err)
+	}
+	h.Config.Handler = s.Handler()
+	h.Start()
+	p.run(chromedp.Navigate(s.URL()+"#"+pair), chromedp.WaitReady(chromedp.CSS("[data-ready]")))
+	p.drawn(false)
+	h.CloseClientConnections()
+	h.Close()
+	p.run(chromedp.Evaluate[chromedp.Void](`document.getElementById("off-cylinder").click()`))
+	p.until(`document.querySelector("figcaption [role=alert]")?.textContent.includes("does not answer")`)
 }

@@ -121,11 +121,50 @@ func TestASupersededViewStops(t *testing.T) {
 	if p, err := s.studio.picture(ctx, a); !errors.Is(err, errSuperseded) || len(p.png) > 0 {
 		t.Errorf("an ended question gave %d bytes, %v", len(p.png), err)
 	}
-	if s.studio.pictures.has(a.name()) || s.studio.spreads.has(a.optics()) {
+	if s.studio.pictures.has(a.name()) || s.studio.states.has(a.optics()) {
 		t.Error("an ended question was worked out all the same")
 	}
 	p, err := s.studio.picture(t.Context(), a)
 	if err != nil || !bytes.HasPrefix(p.png, []byte("\x89PNG")) {
 		t.Errorf("the same question, asked again: %v", err)
+	}
+}
+
+// Scatter and field leave the wavefront alone, so that their views may share a spread;
+// any other cause does not.
+func TestOnlyScatterAndFieldShareASpread(t *testing.T) {
+	c, err := casefile.Demo()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s, err := New(c, Options{Addr: start(t).Listener.Addr(), Token: testToken})
+	if err != nil {
+		t.Fatal(err)
+	}
+	path := func(set string) (ask, func(x, y float64) float64) {
+		q, err := url.ParseQuery("scene=harbour-night&eye=right&glasses=refitted&set=" + set)
+		if err != nil {
+			t.Fatal(err)
+		}
+		a, err := s.read(q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		e, err := a.state()
+		if err != nil {
+			t.Fatal(err)
+		}
+		return a, e.Aperture().PathUM
+	}
+	a, base := path("cornea:1")
+	for set, shared := range map[string]bool{"cornea:1,scatter:2": true, "cornea:1,field:1,scatter:1": true, "cornea:1.1": false, "cornea:1,cylinder:1": false, "cornea:1,lens:0.5": false} {
+		b, other := path(set)
+		same := true
+		for _, r := range []struct{ x, y float64 }{{0, 0}, {1, 0.5}, {-2, 1}, {0.3, -2.2}, {1.5, 1.5}} {
+			same = same && base(r.x, r.y) == other(r.x, r.y)
+		}
+		if named := a.wavefront().optics() == b.wavefront().optics(); named != shared || same != shared {
+			t.Errorf("%s: shares a spread %t, has the same wavefront %t, want %t", set, named, same, shared)
+		}
 	}
 }

@@ -31,6 +31,7 @@ const (
 	keptPreviews  = 3
 	keptTones     = 6
 	keptSpreads   = 8
+	keptStates    = 64
 	keptObservers = 8
 	keptBytes     = 64 << 20 // of encoded pictures
 )
@@ -42,7 +43,8 @@ type studio struct {
 	theatres  *kept[*render.Theatre]
 	previews  *kept[*render.Theatre]
 	tones     *kept[reference]
-	spreads   *kept[spread]
+	states    *kept[eye.State]
+	spreads   *kept[*psf.PSF]
 	pictures  *kept[picture]
 	observers *kept[*acuity.Observer]
 }
@@ -51,7 +53,7 @@ func newStudio(base *cause.Eye) *studio {
 	return &studio{
 		base:     base,
 		theatres: newKept(keptTheatres, one[*render.Theatre]), previews: newKept(keptPreviews, one[*render.Theatre]),
-		tones: newKept(keptTones, one[reference]), spreads: newKept(keptSpreads, one[spread]),
+		tones: newKept(keptTones, one[reference]), states: newKept(keptStates, one[eye.State]), spreads: newKept(keptSpreads, one[*psf.PSF]),
 		pictures:  newKept(keptBytes, func(p picture) int { return len(p.png) }),
 		observers: newKept(keptObservers, one[*acuity.Observer]),
 	}
@@ -76,22 +78,23 @@ type reference struct {
 	wide, window *image.NRGBA
 }
 
-func (st *studio) spread(a ask) (spread, error) {
-	return st.spreads.get(a.optics(), func() (s spread, err error) {
-		if s.state, err = a.state(); err != nil {
-			return s, err
-		}
+// spread makes the eye of a question and the spread of its light, which the next one
+// has too where only scatter, field, gaze or scene differ.
+func (st *studio) spread(a ask) (s spread, err error) {
+	if s.state, err = st.states.get(a.optics(), a.state); err != nil {
+		return s, err
+	}
+	s.psf, err = st.spreads.get(a.wavefront().optics(), func() (*psf.PSF, error) {
 		if a.full {
-			s.psf, err = render.PSF(s.state)
-			return s, err
+			return render.PSF(s.state)
 		}
 		var lines []psf.Line
 		for _, l := range light.White(previewWavelengths) {
 			lines = append(lines, psf.Line{NM: l.NM, Weight: l.Weight})
 		}
-		s.psf, err = psf.Compute(s.state.Aperture(), lines, render.Optics())
-		return s, err
+		return psf.Compute(s.state.Aperture(), lines, render.Optics())
 	})
+	return s, err
 }
 
 func (st *studio) theatre(s *scene.Scene, full bool) (*render.Theatre, error) {
