@@ -84,7 +84,7 @@ func collect(c *casefile.Case, name string, fsys fs.FS, notices []casefile.Notic
 func openScenes(set compare.Settings) ([]*scene.Scene, error) {
 	var all []*scene.Scene
 	for _, id := range set.Scenes {
-		s, err := openedScene(id, set.SceneFiles)
+		s, err := openedScene(id, set)
 		if err != nil {
 			return nil, err
 		}
@@ -102,9 +102,9 @@ func openScenes(set compare.Settings) ([]*scene.Scene, error) {
 	return append(all, s), err
 }
 
-func openedScene(id string, texts map[string]string) (*scene.Scene, error) {
-	if text, own := texts[id]; own {
-		return scene.Parse(id, []byte(text))
+func openedScene(id string, set compare.Settings) (*scene.Scene, error) {
+	if _, own := set.SceneFiles[id]; own {
+		return keptScene(id, set)
 	}
 	s, err := scenes.Builtin(id)
 	if err != nil {
@@ -112,6 +112,9 @@ func openedScene(id string, texts map[string]string) (*scene.Scene, error) {
 	}
 	return s, nil
 }
+
+// photoID names a photograph among scenes.
+const photoID = "photo"
 
 // openPhoto reads a photograph and keeps its check sum; a record's check sum
 // must agree.
@@ -139,7 +142,7 @@ func openPhoto(p *compare.Photo) (*scene.Scene, error) {
 	}
 	// Panels are named after the scene: a photograph's own name may tell whose
 	// it is, or be that of another scene.
-	s.ID = "photo"
+	s.ID = photoID
 	s.Window = photoWindow(s.WidthDeg, s.HeightDeg)
 	return s, nil
 }

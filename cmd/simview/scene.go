@@ -138,8 +138,9 @@ func sceneNamed(name string) (*scene.Scene, error) {
 	return s, nil
 }
 
-// ownScenes takes the text of scene files into the settings, where they are known
-// by their names without the folders, as records hold no place.
+// ownScenes takes the text of scene files, and their pictures, into the settings,
+// where they are known by their names without the folders, as records hold no
+// place.
 func ownScenes(set *compare.Settings) error {
 	for i, name := range set.Scenes {
 		if !isSceneFile(name) {
@@ -149,13 +150,14 @@ func ownScenes(set *compare.Settings) error {
 		if err != nil {
 			return err
 		}
-		if _, err := parseScene(name, data); err != nil { // named as it was typed
-			return err
-		}
 		if set.SceneFiles == nil {
-			set.SceneFiles = map[string]string{}
+			set.SceneFiles, set.ScenePictures = map[string]string{}, map[string][]byte{}
 		}
 		set.Scenes[i] = filepath.Base(name)
+		keep := func(file string, data []byte) { set.ScenePictures[compare.PictureKey(set.Scenes[i], file)] = data }
+		if _, err := parseKeeping(name, data, keep); err != nil { // named as it was typed
+			return err
+		}
 		set.SceneFiles[set.Scenes[i]] = string(data)
 	}
 	return distinct("--scene", set.Scenes)

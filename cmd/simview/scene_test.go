@@ -9,6 +9,9 @@ import (
 	"os"
 	"strings"
 	"testing"
+
+	"simview/internal/light"
+	"simview/internal/scene"
 )
 
 // kitchen is a small scene: half of it 20, half 5 cd/m², and one red lamp.
@@ -185,6 +188,41 @@ func TestARecordHoldsTheSceneOfOnesOwn(t *testing.T) {
 	write(t, "letters.yaml", little)
 	const want = "error: --scene: two scenes have the name letters; hint: give the file another name\n"
 	if got := call(t, "compare", "case.yaml", "--scene", "letters,letters.yaml"); got.code != 2 || got.err != want {
+		t.Errorf("%+v", got)
+	}
+}
+
+// A picture of one's own stands beside the scene's file; the record keeps its bytes.
+func TestARecordHoldsThePicturesOfTheSceneOfOnesOwn(t *testing.T) {
+	bench(t)
+	if err := os.Mkdir("scenes", 0o755); err != nil {
+		t.Fatal(err)
+	}
+	m := light.NewImage(light.GridAround(0, 0, 16, 16, 0.1))
+	for i := range m.R {
+		m.R[i], m.G[i], m.B[i] = float32(1+i%16), float32(1+i%16), float32(1+i%16)
+	}
+	var b bytes.Buffer
+	if err := scene.WritePicture(&b, m); err != nil {
+		t.Fatal(err)
+	}
+	write(t, "scenes/wall.png", b.String())
+	write(t, "scenes/kitchen.yaml", little+"  - picture: {file: wall.png, at: [-0.8, -0.8], size: [1.6, 1.6]}\n")
+	must(t, "compare", "case.yaml", "--scene", "scenes/kitchen.yaml", "-o", "out")
+	before := files(t, "out")
+	if err := os.RemoveAll("scenes"); err != nil {
+		t.Fatal(err)
+	}
+	must(t, "compare", "--record", "out/record.json", "-o", "again")
+	after := files(t, "again")
+	for name, data := range before {
+		if after[name] != data {
+			t.Errorf("%s differs when made again", name)
+		}
+	}
+	write(t, "out/record.json", strings.Replace(before["record.json"], `"kitchen.yaml/wall.png"`, `"kitchen.yaml/floor.png"`, 1))
+	const want = `kitchen.yaml:14: picture "wall.png": is not in the record`
+	if got := call(t, "compare", "--record", "out/record.json", "-o", "third"); got.code != 1 || !strings.Contains(got.err, want) {
 		t.Errorf("%+v", got)
 	}
 }

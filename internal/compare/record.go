@@ -53,8 +53,15 @@ type Settings struct {
 	// SceneFiles is the text of the scenes that are not built in, by the name that
 	// stands in Scenes.
 	SceneFiles map[string]string `json:"scene_files,omitempty"`
-	Photo      *Photo            `json:"photo,omitempty"`
+	// ScenePictures holds the stored pictures that those scenes name, by
+	// [PictureKey].
+	ScenePictures map[string][]byte `json:"scene_pictures,omitempty"`
+	Photo         *Photo            `json:"photo,omitempty"`
 }
+
+// PictureKey is the name of a scene's stored picture in [Settings.ScenePictures]:
+// the scene's name in SceneFiles and the picture's file name.
+func PictureKey(sceneFile, picture string) string { return sceneFile + "/" + picture }
 
 // Photo is a photograph of the user's own, as a scene; the record keeps its
 // check sum, not its content.
