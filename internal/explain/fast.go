@@ -30,7 +30,6 @@ type fast struct {
 	kept    float64     // log10 of the light that it does not scatter
 	keep    []float64   // log10 of the light not scattered, by log s in steps of keepStep
 	linear  [][]float64 // [headline][place]: headlines are sums of the numbers of places
-	lossDB  float64     // where the eye reads, as measured
 }
 
 // line turns the fast number of a state into one of the numbers,
@@ -209,7 +208,7 @@ func (f *fast) effective(x []float64) []float64 {
 		optics[k] = x[at]
 	}
 	vs := f.surface.At(optics)
-	keep, loss := f.keeps(x), f.lossDB*f.depth(x)
+	keep, loss := f.keeps(x), f.reads(x)
 	out := make([]float64, len(f.places))
 	for k, p := range f.places {
 		out[k] = vs[f.keyOf[k]] + keep[0]
@@ -235,11 +234,6 @@ func (f *fast) still() error {
 		return err
 	}
 	f.usual, f.kept = ref.Glare, math.Log10(ref.Glare.Keep())
-	s, err := f.g.e.State(f.g.e.All(), f.g.v, cause.Same)
-	if err != nil {
-		return err
-	}
-	f.lossDB = readingLoss(s)
 	return f.learnKeep()
 }
 
@@ -319,6 +313,16 @@ func (f *fast) depth(x []float64) float64 {
 		}
 	}
 	return 1
+}
+
+// reads is the field loss in dB where the eye reads.
+func (f *fast) reads(x []float64) float64 {
+	for k, i := range f.in {
+		if i.reach == reading {
+			return x[k]
+		}
+	}
+	return 0
 }
 
 // fit finds the line by least squares.

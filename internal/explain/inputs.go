@@ -20,6 +20,7 @@ const (
 	glasses                // the error that glasses leave over
 	scatter                // straylight
 	field                  // depth of the lost field
+	reading                // field loss where the eye reads
 	letters                // the measured acuity, and with it what is not explained
 )
 
@@ -44,6 +45,7 @@ const (
 	straylightSD  = 0.08 // log units, repeat of compensation comparison (from memory)
 	pupilSD       = 0.3  // mm (assumed)
 	meanDefectSD  = 0.61 // dB, five repeats within weeks (Urata2020)
+	untestedSD    = 3    // dB, of a loss between tested places (assumed)
 	acuitySD      = 0.05 // logMAR; 95 in 100 repeats within one line
 	notStatedHere = "not stated in the case, taken as usual"
 )
@@ -199,12 +201,26 @@ func otherInputs(e *cause.Eye) (out []input) {
 	if _, ok := e.Cause(cause.Field); ok {
 		md := meanDefect(e)
 		p := doubt.Prior{Mean: -6, SD: 6, Low: -35, High: 2, Source: "people with glaucoma in the clinic (assumed)"}
-		out = append(out, input{Input: doubt.Input{Name: "mean deviation of the field", Unit: "dB", Measured: md, SD: meanDefectSD, SDSource: "repeats within weeks (Urata2020)", Prior: p}, reach: field})
+		out = append(out, input{Input: doubt.Input{Name: "mean deviation of the field", Unit: "dB", Measured: md, SD: meanDefectSD, SDSource: "repeats within weeks, Urata 2020", Prior: p}, reach: field}, readingInput(e))
 	}
 	if a, ok := acuityWith(e, "glasses"); ok {
 		out = append(out, input{Input: measured("measured acuity", "logMAR", a.LogMAR, acuitySD, doubt.Prior{}), reach: letters})
 	}
 	return out
+}
+
+// readingInput is the field loss where the eye reads, as doubtful as the field says.
+func readingInput(e *cause.Eye) input {
+	i := doubt.Input{Name: "field loss where the eye reads", Unit: "dB", SDSource: "spread of the field there", Prior: doubt.Prior{SD: 10, High: 40, Source: "no loss to all (assumed)"}}
+	s, err := e.State(e.All(), cause.Viewing{DistanceM: math.Inf(1)}, cause.Same)
+	if err == nil && s.Field != nil {
+		loss, x, y := readingPlace(s)
+		i.Measured, i.SD = loss, s.Field.SD(x, y)
+		if math.IsNaN(i.SD) {
+			i.SD, i.SDSource = untestedSD, "not tested there (assumed)"
+		}
+	}
+	return input{Input: i, reach: reading}
 }
 
 // meanDefect is that of the first field, dB.

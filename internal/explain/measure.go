@@ -78,19 +78,27 @@ const roundFixation = 0.5
 // readingLoss is the field loss in dB where this eye reads: at the best of the
 // places at fixation and on two rings about it.
 func readingLoss(s eye.State) float64 {
+	loss, _, _ := readingPlace(s)
+	return loss
+}
+
+// readingPlace is that loss and its place, degrees from fixation.
+func readingPlace(s eye.State) (loss, x, y float64) {
 	at := s.Loss()
 	if at == nil {
-		return 0
+		return 0, 0, 0
 	}
 	const spokes = 8
-	best := at(0, 0)
+	loss = at(0, 0)
 	for _, r := range []float64{roundFixation / 2, roundFixation} {
 		for k := range spokes {
 			sin, cos := math.Sincos(2 * math.Pi * float64(k) / spokes)
-			best = min(best, at(r*cos, r*sin))
+			if l := at(r*cos, r*sin); l < loss {
+				loss, x, y = l, r*cos, r*sin
+			}
 		}
 	}
-	return best
+	return loss, x, y
 }
 
 // leastSensitivity is the sensitivity of an eye that sees no grating of full

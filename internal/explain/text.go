@@ -165,7 +165,7 @@ func renewedOf(c CauseRow) []Estimate { return c.Renewed }
 func shareOf(c CauseRow) []Estimate   { return c.Share }
 
 func (s *Story) putRight(p *printer) {
-	p.heading("WHAT CHANGES IF ONLY THIS IS PUT RIGHT", "gained: logMAR, points of a scene")
+	p.heading("WHAT CHANGES IF ONLY THIS IS PUT RIGHT", s.units("gained: logMAR"))
 	for k := range s.shown(p) {
 		same := s.cell(k, Letters, sameOf)
 		columns := []column{
@@ -193,7 +193,7 @@ func (s *Story) shown(p *printer) []Light {
 }
 
 func (s *Story) shareRows(p *printer) {
-	p.heading("SHARE OF EACH CAUSE; a share is not what treatment would give back", "lost: logMAR, points of a scene, log contrast")
+	p.heading("SHARE OF EACH CAUSE; a share is not what treatment would give back", s.units("lost: logMAR"))
 	var columns []column
 	var sums []string
 	for k, l := range s.Lights {
@@ -230,12 +230,20 @@ func (s *Story) moreShares(p *printer) {
 	}
 	var columns []column
 	for k, l := range s.Lights {
-		columns = append(columns, column{"contrast sensitivity, " + l.Name, wide, s.cell(k, Contrast, shareOf)})
+		columns = append(columns, column{"log contrast lost, " + l.Name + " pupil", wide, s.cell(k, Contrast, shareOf)})
 	}
 	if l := s.Lights[0]; l.Scene != "" && s.Lights[1].Scene != "" {
 		columns = append(columns, column{l.Scene, narrow, s.cell(0, Scene, shareOf)})
 	}
 	s.causeTable(p, "", columns)
+}
+
+// units adds those of a scene where there is one.
+func (s *Story) units(words string) string {
+	if s.Lights[0].Scene+s.Lights[1].Scene == "" {
+		return words
+	}
+	return words + ", points of a scene"
 }
 
 // cancelling says which shares are below zero.
@@ -256,9 +264,13 @@ func (s *Story) pairRows(p *printer) {
 		return
 	}
 	for _, l := range s.Lights {
-		p.heading("TWO TOGETHER, beyond what each does by itself, "+l.Name+" pupil", "logMAR, log contrast, points of a scene")
+		p.heading("TWO TOGETHER, beyond what each does by itself, "+l.Name+" pupil", s.units("logMAR, log contrast"))
 		for _, r := range l.Pairs {
-			p.line("  %-28s %+.2f  %+.2f  %+.0f", r.A+" and "+r.B, tidy(r.Extra[Letters], 2), tidy(r.Extra[Contrast], 2), tidy(r.Extra[Scene], 0))
+			row := fmt.Sprintf("  %-28s %+.2f  %+.2f", r.A+" and "+r.B, tidy(r.Extra[Letters], 2), tidy(r.Extra[Contrast], 2))
+			if l.Scene != "" {
+				row += fmt.Sprintf("  %+.0f", tidy(r.Extra[Scene], 0))
+			}
+			p.line("%s", row)
 		}
 	}
 }
