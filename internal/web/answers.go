@@ -41,6 +41,10 @@ func (s *Server) answerNumbers(w http.ResponseWriter, r *http.Request) {
 		fail(w, err)
 		return
 	}
+	if a.fellow != nil {
+		fail(w, askf("eye: numbers are those of one eye; hint: ask for right or left"))
+		return
+	}
 	if a.slot != "" {
 		a.slot += ".numbers"
 	}

@@ -23,6 +23,7 @@ type ask struct {
 	gaze    unit.SightPoint
 	viewing cause.Viewing
 	eye     *cause.Eye
+	fellow  *cause.Eye // open too, as measured; nil: one eye looks
 	set     cause.Strengths
 	trial   string
 	glasses cause.Glasses
@@ -117,9 +118,16 @@ func (s *Server) readPupil(q url.Values, a *ask) (err error) {
 }
 
 func (s *Server) readEye(q url.Values, a *ask) error {
+	if q.Get("eye") == "both" {
+		side := s.kase.ComplaintSide()
+		if a.eye, a.fellow = s.eyes[side], s.eyes[side.Other()]; a.fellow == nil {
+			return askf("eye: this case describes one eye, so both cannot be shown")
+		}
+		return nil
+	}
 	side, err := unit.ParseSide(q.Get("eye"))
 	if err != nil {
-		return askf("eye: must be right or left (got %q)", q.Get("eye"))
+		return askf("eye: must be right, left or both (got %q)", q.Get("eye"))
 	}
 	if a.eye = s.eyes[side]; a.eye == nil {
 		return askf("eye: this case describes no %s eye", side)
@@ -232,5 +240,5 @@ func (a ask) optics() string {
 
 // name is the whole question, for the pictures that are kept.
 func (a ask) name() string {
-	return fmt.Sprintf("%s|%v|%s|%t", a.scene.ID, a.gaze, a.optics(), a.window)
+	return fmt.Sprintf("%s|%v|%s|%t|%t", a.scene.ID, a.gaze, a.optics(), a.window, a.fellow != nil)
 }

@@ -13,7 +13,7 @@ const view = "/api/picture?scene=letters&eye=right"
 func TestAMistakeInAQuestionIsNamed(t *testing.T) {
 	for _, c := range []struct{ path, says string }{
 		{"/api/picture?eye=right", "scene: there is no scene"},
-		{"/api/picture?scene=letters", "eye: must be right or left"},
+		{"/api/picture?scene=letters", "eye: must be right, left or both"},
 		{view + "&gaze=1", "gaze: must be two numbers"},
 		{view + "&gaze=NaN,0", "gaze: must be two numbers"},
 		{view + "&gaze=61,0", "from -60 to 60"},

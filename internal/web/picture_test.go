@@ -47,7 +47,7 @@ func TestAFullPictureIsThatOfTheSheet(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	opt := compare.Options{Eye: unit.Right, Tone: compare.ByScene}
+	opt := compare.Options{Eye: unit.Right, Tone: compare.ByScene, BothEyes: true}
 	shots, err := compare.Shots(c, opt)
 	if err != nil {
 		t.Fatal(err)
@@ -56,7 +56,7 @@ func TestAFullPictureIsThatOfTheSheet(t *testing.T) {
 	save := func(name string, m image.Image) error { sheet[name] = m; return nil }
 	keep := []compare.Shot{shots[0]}
 	for _, shot := range shots {
-		if shot.ID == "cylinder" {
+		if shot.ID == "cylinder" || shot.ID == "both-eyes" {
 			keep = append(keep, shot)
 		}
 	}
@@ -65,9 +65,14 @@ func TestAFullPictureIsThatOfTheSheet(t *testing.T) {
 	}
 	for name, c := range map[string]struct{ q, visible string }{
 		"letters-reference.png": {"&glasses=refitted", "false"}, "letters-cylinder.png": {"&glasses=refitted&set=cylinder:1", "true"},
+		"letters-both-eyes.png": {"&set=lens:1,cylinder:1,cornea:1,scatter:1,field:1", ""},
 	} {
-		_, body, h := fetched(t, view+"&size=full"+c.q)
-		if h.Get("Simview-Visible") != c.visible {
+		path := view
+		if name == "letters-both-eyes.png" {
+			path = strings.Replace(view, "eye=right", "eye=both", 1)
+		}
+		_, body, h := fetched(t, path+"&size=full"+c.q)
+		if c.visible != "" && h.Get("Simview-Visible") != c.visible {
 			t.Errorf("%s: visible %q, want %s", name, h.Get("Simview-Visible"), c.visible)
 		}
 		pic, err := png.Decode(strings.NewReader(body))

@@ -112,8 +112,24 @@ func (st *studio) theatre(s *scene.Scene, full bool) (*render.Theatre, error) {
 }
 
 // look computes the part of a view that is asked for; the other is nil, but a window
-// needs its wide picture.
+// needs its wide picture. With both eyes open the fellow eye is as measured.
 func (st *studio) look(a ask) (wide, window *light.Image, err error) {
+	if wide, window, err = st.lookOne(a); err != nil || a.fellow == nil {
+		return wide, window, err
+	}
+	a.eye, a.set, a.trial, a.glasses, a.fellow = a.fellow, a.fellow.All(), "", cause.Same, nil
+	other, part, err := st.lookOne(a)
+	if err != nil {
+		return nil, nil, err
+	}
+	if wide, err = render.Together(wide, other, a.scene.AdaptCdM2); err != nil || window == nil {
+		return wide, window, err
+	}
+	window, err = render.Together(window, part, a.scene.AdaptCdM2)
+	return wide, window, err
+}
+
+func (st *studio) lookOne(a ask) (wide, window *light.Image, err error) {
 	s, err := st.spread(a)
 	if err != nil {
 		return nil, nil, err
@@ -132,7 +148,7 @@ func (st *studio) look(a ask) (wide, window *light.Image, err error) {
 
 // reference makes the reference view of a question's scene, distance and pupil.
 func (st *studio) reference(a ask) (reference, error) {
-	a.eye, a.set, a.trial, a.glasses, a.gaze = st.base, cause.Strengths{}, "", cause.Refracted, unit.SightPoint{}
+	a.eye, a.fellow, a.set, a.trial, a.glasses, a.gaze = st.base, nil, cause.Strengths{}, "", cause.Refracted, unit.SightPoint{}
 	return st.tones.get(a.name(), func() (r reference, err error) {
 		wide, window, err := st.look(a)
 		if err != nil {

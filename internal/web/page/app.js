@@ -1,5 +1,6 @@
 // The page: its state, its head and foot, and the screen in between.
 
+import { causeOf, eyeOf } from "./caption.js";
 import { button, choice, el, keepingFocus, say } from "./dom.js";
 import { SCREENS } from "./screens.js";
 import { Refused, facts } from "./server.js";
@@ -41,7 +42,7 @@ export class App {
     const f = this.facts, scene = f.scenes.find((/** @type {any} */ x) => x.id === state.scene);
     if (!scene) wrong.push("scene");
     if (!(state.screen in SCREENS)) state.screen = "compare";
-    const fits = state.panes.every((p) => f.eyes.some((/** @type {any} */ e) => e.side === p.eye && Object.keys(p.set).every((id) => e.causes.some((/** @type {any} */ c) => c.id === id))));
+    const fits = state.panes.every((p) => (p.eye !== "both" || f.eyes.length > 1) && Object.keys(p.set).every((id) => causeOf(f, p.eye, id)) && eyeOf(f, p.eye));
     if (!fits) wrong.push("pane");
     const first = this.first();
     if (!scene) Object.assign(state, { scene: first.scene, part: "whole" });

@@ -7,8 +7,9 @@ import { amount, has, named, num, t } from "./words.js";
 /** @typedef {import("./state.js").State} State */
 /** @typedef {import("./pane.js").PaneView} PaneView */
 
-/** @param {any} facts @param {string} side */
-export const eyeOf = (facts, side) => facts.eyes.find((/** @type {any} */ e) => e.side === side);
+/** What is known of an eye; with both open it is that of the complaint which is turned.
+ * @param {any} facts @param {string} side */
+export const eyeOf = (facts, side) => facts.eyes.find((/** @type {any} */ e) => e.side === (side === "both" ? facts.complaint_eye : side));
 
 /** @param {any} facts @param {string} eye @param {string} id */
 export const causeOf = (facts, eye, id) => eyeOf(facts, eye)?.causes.find((/** @type {any} */ c) => c.id === id);
@@ -49,6 +50,7 @@ export function title(facts, p, side) {
   else if (on.length === all.length - 1 && on.length > 1 && on.every((/** @type {any} */ c) => p.set[c.id] === 1)) {
     what = t("pane.but", causeName(all.find((/** @type {any} */ c) => !on.includes(c)).id, side));
   } else what = on.map((/** @type {any} */ c) => t("pane.cause", causeName(c.id, side), strengthWords(c, p.set[c.id], side))).join("; ");
+  if (p.eye === "both") what = t("pane.both", t(`eye.${facts.complaint_eye}`), what);
   return p.trial ? `${what} — ${trialName(facts, p.trial)}` : what;
 }
 
@@ -64,6 +66,7 @@ export function alt(facts, s, p, v) {
 export function lines(facts, s, p, v) {
   const out = [];
   if (v.visible === false && (Object.keys(p.set).length || p.trial)) out.push(t("pane.invisible"));
+  if (v.full && p.eye === "both") return [...out, t("pane.both.numbers")];
   const n = v.numbers;
   if (!v.full && !v.refused) out.push(t("pane.coarse"));
   if (!n) return v.refused || !v.full ? out : [...out, t("pane.working")];

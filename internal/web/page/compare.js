@@ -267,7 +267,8 @@ function addMenu(facts, s, act) {
   for (const c of causes) offers.push([c.id, causeName(c.id, s.side), [{ eye, set: { [c.id]: 1 }, trial: "", glasses: "refitted" }]]);
   offers.push(["all", t("pane.all"), [{ eye, set: all, trial: "", glasses: "own" }]]);
   for (const c of causes) offers.push([`but-${c.id}`, t("pane.but", causeName(c.id, s.side)), [{ eye, set: Object.fromEntries(Object.entries(all).filter(([id]) => id !== c.id)), trial: "", glasses: "own" }]]);
-  for (const e of facts.eyes) if (e.side !== eye) offers.push(["fellow", t("pane.fellow", t(`eye.${e.side}`)), [{ eye: e.side, set: Object.fromEntries(e.causes.map((/** @type {any} */ c) => [c.id, 1])), trial: "", glasses: "own" }]]);
+  for (const e of facts.eyes) if (e.side !== eye && eye !== "both") offers.push(["fellow", t("pane.fellow", t(`eye.${e.side}`)), [{ eye: e.side, set: Object.fromEntries(e.causes.map((/** @type {any} */ c) => [c.id, 1])), trial: "", glasses: "own" }]]);
+  if (facts.eyes.length > 1 && eye !== "both") offers.push(["both", t("eye.both"), [{ eye: "both", set: Object.fromEntries(eyeOf(facts, "both").causes.map((/** @type {any} */ c) => [c.id, 1])), trial: "", glasses: "own" }]]);
   offers.push(["same", t("pane.same", s.active + 1), [structuredClone(s.panes[s.active])]]);
   for (const x of facts.trials) {
     const outcomes = x.in_room ? [""] : [":outcome=middle", ":outcome=better", ":outcome=worse"];

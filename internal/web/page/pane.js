@@ -62,7 +62,7 @@ export class PaneView {
 
   async #finish() {
     const mine = (this.late = new AbortController());
-    if (await this.#fetch(true, mine)) {
+    if ((await this.#fetch(true, mine)) && this.pane?.eye !== "both") {
       try {
         const n = await numbers(/** @type {State} */ (this.state), /** @type {Pane} */ (this.pane), this.index, mine.signal);
         if (!mine.signal.aborted) this.numbers = n;

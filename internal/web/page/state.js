@@ -42,7 +42,7 @@ function numbers(text, n) {
 /** @param {string} text @returns {Pane | null} */
 function readPane(text) {
   const [eye, words, trial, glasses, more] = text.split(";");
-  if (more !== undefined || !["right", "left"].includes(eye) || !["own", "refitted"].includes(glasses)) return null;
+  if (more !== undefined || !["right", "left", "both"].includes(eye) || !["own", "refitted"].includes(glasses)) return null;
   /** @type {Record<string, number>} */
   const set = {};
   for (const part of words ? words.split(",") : []) {

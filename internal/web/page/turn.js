@@ -18,7 +18,7 @@ export function turnPanel(facts, s, change) {
   const p = s.panes[s.active], eye = eyeOf(facts, p.eye);
   const panel = el("section", { class: "turn", "aria-labelledby": "turn-title" }, el("h2", { id: "turn-title" }, t("turn.title", s.active + 1)));
   if (facts.eyes.length > 1) {
-    panel.append(choice(t("turn.eye"), "turn-eye", facts.eyes.map((/** @type {any} */ e) => [e.side, t(`eye.${e.side}`)]), p.eye, (v) => change((q) => otherEye(facts, q, v), true)));
+    panel.append(choice(t("turn.eye"), "turn-eye", [...facts.eyes.map((/** @type {any} */ e) => e.side), "both"].map((v) => [v, t(`eye.${v}`)]), p.eye, (v) => change((q) => otherEye(facts, q, v), true)));
   }
   if (!eye.causes.length) panel.append(el("p", {}, t("turn.nothing")));
   for (const c of eye.causes) panel.append(dial(facts, s, c, change));
