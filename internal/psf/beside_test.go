@@ -1,5 +1,3 @@
-//go:build !race
-
 package psf
 
 import (
@@ -63,6 +61,9 @@ func TestWhereNoLightMeetsTheLensTheEyeSeesWithoutIt(t *testing.T) {
 // colours. What the rays lack is diffraction at the edges: fringes as wide as
 // sqrt(lambda M), here 7 minutes of arc beside an image 60 minutes wide.
 func TestRaysAgreeWithDiffraction(t *testing.T) {
+	if testing.Short() {
+		t.Skip("sums over rays, one after another")
+	}
 	if testing.Short() {
 		t.Skip("diffracts seven colours over a wide support")
 	}
