@@ -13,7 +13,7 @@ import (
 var update = flag.Bool("update", false, "write docs/commands.md anew")
 
 // commands in the order of a job.
-var commands = []string{"compare", "render", "serve", "field", "blink", "inspect", "explain", "psf", "light", "eye", "check", "scene", "scenes", "causes", "trials", "truesize"}
+var commands = []string{"compare", "render", "sweep", "serve", "field", "blink", "inspect", "explain", "psf", "light", "eye", "check", "scene", "scenes", "causes", "trials", "truesize"}
 
 // inner are the commands of a command.
 var inner = map[string][]string{"scene": {"list", "check"}}

@@ -40,7 +40,7 @@ sight, flashes, a curtain, eye pain or new double vision need care the same day.
 	root.SetErr(stderr)
 	root.SetFlagErrorFunc(func(_ *cobra.Command, err error) error { return usageError{flagError(err)} })
 	root.AddCommand(compareCommand(), renderCommand(), fieldCommand(), inspectCommand(), psfCommand(), blinkCommand(), lightCommand(), eyeCommand(), checkCommand(), sceneCommand(), scenesCommand(), causesCommand(), trueSizeCommand())
-	root.AddCommand(trialsCommand(), explainCommand(), serveCommand())
+	root.AddCommand(trialsCommand(), explainCommand(), serveCommand(), sweepCommand())
 	return root
 }
 

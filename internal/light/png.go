@@ -28,6 +28,12 @@ func WritePrintPNG(w io.Writer, m image.Image, dpi float64) error {
 	return writePNG(w, m, append(meaning(m), chunk("pHYs", append(data, metre))...))
 }
 
+// WriteNotedPNG is [WritePNG] with a text in the file, as its description.
+func WriteNotedPNG(w io.Writer, m image.Image, text string) error {
+	const before = "Description\x00\x00\x00\x00\x00" // keyword; not packed, no method, language or translated keyword
+	return writePNG(w, m, append(meaning(m), chunk("iTXt", append([]byte(before), text...))...))
+}
+
 // writePNG writes a PNG with more chunks after its header.
 func writePNG(w io.Writer, m image.Image, more []byte) error {
 	var buf bytes.Buffer

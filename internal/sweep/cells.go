@@ -78,7 +78,7 @@ func (c Cell) name() string {
 	for _, s := range c.Strengths {
 		parts = append(parts, plain(s.Cause)+number(s.K))
 	}
-	parts = append(parts, "gaze"+number(c.GazeDeg[0])+","+number(c.GazeDeg[1]))
+	parts = append(parts, "gaze"+number(c.GazeDeg[0])+"_"+number(c.GazeDeg[1]))
 	return strings.Join(parts, "_") + ".png"
 }
 

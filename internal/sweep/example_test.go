@@ -15,10 +15,10 @@ func ExampleAxes_Cells() {
 		fmt.Println(c.File)
 	}
 	// Output:
-	// letters_right_lens0_gaze0,0.png
-	// letters_right_lens0_gaze4,-5.png
-	// letters_right_lens1_gaze0,0.png
-	// letters_right_lens1_gaze4,-5.png
+	// letters_right_lens0_gaze0_0.png
+	// letters_right_lens0_gaze4_-5.png
+	// letters_right_lens1_gaze0_0.png
+	// letters_right_lens1_gaze4_-5.png
 }
 
 func ExamplePart_Of() {

@@ -8,10 +8,11 @@ import (
 )
 
 // Make makes pictures with so many workers at once, each of which takes a group
-// (see [Groups]) and makes its pictures in order. The first error, or the end of
+// (see [Groups]) and makes its pictures in order with a maker of its own, which may
+// keep what neighbours share. The first error, or the end of
 // ctx, stops all before their next picture; what is made stays made. tell, which is
 // called by one worker at a time, hears after each picture how many are made.
-func Make(ctx context.Context, groups [][]Cell, workers int, one func(Cell) error, tell func(done int)) error {
+func Make(ctx context.Context, groups [][]Cell, workers int, maker func() func(Cell) error, tell func(done int)) error {
 	ctx, stop := context.WithCancelCause(ctx)
 	defer stop(nil)
 	var mu sync.Mutex
@@ -26,6 +27,7 @@ func Make(ctx context.Context, groups [][]Cell, workers int, one func(Cell) erro
 		return groups[next-1]
 	}
 	work := func() {
+		one := maker()
 		for group := take(); group != nil; group = take() {
 			for _, c := range group {
 				if ctx.Err() != nil {
