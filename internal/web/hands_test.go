@@ -45,6 +45,11 @@ func TestAPictureIsWorkedByKeys(t *testing.T) {
 	p.wants("plus", p.hash(), "view=0,0,1.5")
 	p.keys(kb.ArrowRight)
 	p.wants("arrow", p.hash(), "view=1,0,1.5") // letters is 15 degrees: a tenth of what is shown
+	p.run(chromedp.Click(chromedp.CSS("#step-left")), chromedp.Click(chromedp.CSS("#step-up")))
+	p.wants("buttons instead of dragging", p.hash(), "view=-1,1.875,1.5") // a fifth of what is shown, no farther than the edge
+	p.run(chromedp.Click(chromedp.CSS("#look")))
+	p.until(`decodeURIComponent(location.hash).includes("gaze=-1,1.9")`)
+	p.focus("picture-1")
 	p.keys("0")
 	p.wants("zero", p.hash(), "view=0,0,1")
 	p.keys("d")
@@ -176,6 +181,13 @@ func TestAWhatIfComesWithItsSpreadAndNotToThePatient(t *testing.T) {
 	if eval[bool](p, `document.querySelector("#add [value=trial-lens-straight-refracted]") !== null`) {
 		t.Error("a what-if is offered on the patient's side")
 	}
+}
+
+func TestBothEyesAreAPane(t *testing.T) {
+	p := open(t, 1366, 768, pair)
+	p.add("both")
+	p.until(`document.querySelectorAll("figcaption h2")[2]?.textContent.includes("Both eyes: Right eye with: All together")`)
+	p.drawn(false)
 }
 
 // add chooses an entry of the menu of pictures.

@@ -47,7 +47,7 @@ export class Compare {
 
   get extent() {
     const c = this.app.facts.scenes.find((/** @type {any} */ x) => x.id === this.state.scene);
-    return this.state.part === "window" ? { w: c.window.width_deg, h: c.window.height_deg } : { w: c.width_deg, h: c.height_deg };
+    return this.state.part === "window" ? { w: c.window.width_deg, h: c.window.height_deg, x: c.window.x_deg, y: c.window.y_deg } : { w: c.width_deg, h: c.height_deg, x: 0, y: 0 };
   }
 
   /** Makes one figure for each pane. */
@@ -221,6 +221,8 @@ export class Compare {
   }
 
   draw() {
+    this.sheet.classList.toggle("zoomed", this.state.view.z > 1);
+    for (const b of this.tools.querySelectorAll(".when-zoomed")) /** @type {HTMLElement} */ (b).hidden = this.state.view.z === 1;
     const first = this.panes[0]?.view, active = this.state.active;
     this.panes.forEach((p, i) => {
       const swapped = i === active && i > 0 && (this.held || this.other);
@@ -229,6 +231,22 @@ export class Compare {
       flag.hidden = !(swapped || (this.minus && i > 0));
       flag.textContent = swapped ? t("flag.first") : t("flag.difference");
     });
+  }
+
+  /** What moves a magnified picture without dragging it, and looks at its middle. */
+  steps() {
+    const step = (/** @type {string} */ id, /** @type {string} */ sign, /** @type {number} */ x, /** @type {number} */ y) =>
+      button(sign, () => {
+        const far = this.extent.w / this.state.view.z / 5;
+        this.pan(x * far, y * far);
+        this.app.commit();
+      }, { id: `step-${id}`, class: "when-zoomed", "aria-label": t(`tool.${id}`), hidden: this.state.view.z === 1 });
+    const look = () => this.app.change((s) => {
+      const e = this.extent;
+      s.gaze = [Math.round(10 * (e.x + s.view.x)) / 10, Math.round(10 * (e.y + s.view.y)) / 10];
+    });
+    return [step("left", "\u2190", -1, 0), step("right", "\u2192", 1, 0), step("up", "\u2191", 0, 1), step("down", "\u2193", 0, -1),
+      button(t("tool.look"), look, { id: "look", class: "when-zoomed", hidden: this.state.view.z === 1 })];
   }
 
   toolbar() {
@@ -248,6 +266,7 @@ export class Compare {
       button("+", () => this.zoom(1.5), { id: "larger", "aria-label": t("tool.larger") }),
       button("−", () => this.zoom(1 / 1.5), { id: "smaller", "aria-label": t("tool.smaller") }),
       button(t("tool.whole"), () => this.zoom(0), { id: "whole" }),
+      ...this.steps(),
       button(t("tool.undo"), () => this.app.undo(), { id: "undo", "aria-keyshortcuts": "Control+Z" }),
       button(t("tool.redo"), () => this.app.redo(), { id: "redo", "aria-keyshortcuts": "Control+Y" }),
       el("details", { class: "keys" }, el("summary", {}, t("keys.title")), el("p", { id: "keys" }, t("keys"))),

@@ -5,7 +5,7 @@ import { Refused, identity, numbers, picture } from "./server.js";
 
 /** @typedef {import("./state.js").State} State */
 /** @typedef {import("./state.js").Pane} Pane */
-/** @typedef {{w: number, h: number}} Extent degrees */
+/** @typedef {{w: number, h: number, x: number, y: number}} Extent degrees: size, and the middle in the scene */
 
 const REST_MS = 250; // without a change, before the full picture is asked for
 const GAIN = 3; // of a difference, so that a third of the display's range fills it
@@ -123,6 +123,7 @@ export class PaneView {
     if (!shown.bitmap) return;
     paint(ctx, shown.bitmap, s, extent, w, h);
     if (minus?.bitmap && minus !== shown) subtract(ctx, minus.bitmap, s, extent, w, h);
+    if (this.pane?.set.field || s.gaze[0] || s.gaze[1]) cross(ctx, s, extent, w, h);
   }
 }
 
@@ -151,6 +152,23 @@ function subtract(ctx, other, s, extent, w, h) {
 
 /** @param {Uint8ClampedArray} p @param {number} i */
 const luma = (p, i) => 0.2126 * p[i] + 0.7152 * p[i + 1] + 0.0722 * p[i + 2];
+
+/** A small cross where the eye looks, dark within light so that it shows on any ground.
+ * @param {CanvasRenderingContext2D} ctx @param {State} s @param {Extent} extent @param {number} w @param {number} h */
+function cross(ctx, s, extent, w, h) {
+  const { x, y, z } = s.view, r = 7 * devicePixelRatio;
+  const px = w * (0.5 + ((s.gaze[0] - extent.x - x) * z) / extent.w), py = h * (0.5 - ((s.gaze[1] - extent.y - y) * z) / extent.h);
+  for (const [colour, width] of /** @type {[string, number][]} */ ([["#fff", 4], ["#14161a", 2]])) {
+    ctx.strokeStyle = colour;
+    ctx.lineWidth = width * devicePixelRatio;
+    ctx.beginPath();
+    ctx.moveTo(px - r, py);
+    ctx.lineTo(px + r, py);
+    ctx.moveTo(px, py - r);
+    ctx.lineTo(px, py + r);
+    ctx.stroke();
+  }
+}
 
 /** Keeps the shared view inside the scene. @param {State} s @param {Extent} extent */
 export function inside(s, extent) {
