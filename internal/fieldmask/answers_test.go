@@ -128,3 +128,22 @@ func TestTheRowsNextToTheMidlineBelongToTheirHalves(t *testing.T) {
 		}
 	}
 }
+
+// Where the fine grid of the built-in case gives way to the coarse one the loss
+// changes as fast as between two answers of the fine grid, and no faster.
+func TestTheFineGridJoinsTheCoarseOneWithoutAStep(t *testing.T) {
+	s, err := NewSurface(68, 0, demoField(t, "right-10-2.csv", "10-2"), demoField(t, "right-24-2.csv", "24-2"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	most := 17.7 / 2 * surfaceStep // dB a node: from -0.4 at (1, -1) to -18.1 at (1, -3)
+	for _, y := range []float64{-8, -5, -2, -0.5, 0.5, 2, 5, 8} {
+		for x := 4.0; x < 16; x += surfaceStep {
+			for _, side := range []float64{-1, 1} {
+				if d := math.Abs(s.LossDB(side*(x+surfaceStep), y) - s.LossDB(side*x, y)); d > most {
+					t.Errorf("a step of %.2f dB at (%v, %v)", d, side*x, y)
+				}
+			}
+		}
+	}
+}

@@ -172,6 +172,11 @@ var giveSigmaDeg = [...]float64{0.5, 1}
 // is kept; wide enough to leave the lowest band alone.
 const meanSigmaDeg = 3
 
+// meanRounds is how often that is done: what the limit keeps from being given in
+// one round is still missing in the next. After one round alone a deep real field
+// darkened a street by 0.53 %.
+const meanRounds = 2
+
 // keepMean gives what the limit took to the surroundings and then brings the mean
 // light over some degrees back to that of the scene, in damaged places. It
 // returns, over blocks, what was given in all.
@@ -187,10 +192,12 @@ func (st *stage) keepMean(dst, src, taken []float32, lim limits) mapOf {
 		st.give(dst, taken, smoothed(taken, sigma), lim)
 	}
 	diff := taken
-	for q := range diff {
-		diff[q] = src[q] - dst[q]
+	for range meanRounds {
+		for q := range diff {
+			diff[q] = src[q] - dst[q]
+		}
+		st.give(dst, nil, smoothed(diff, meanSigmaDeg), lim)
 	}
-	st.give(dst, nil, smoothed(diff, meanSigmaDeg), lim)
 	given := blockMeans(g, dst)
 	for q := range given.v {
 		given.v[q] -= before.v[q]

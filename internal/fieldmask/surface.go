@@ -26,7 +26,7 @@ const (
 // the range of the neighbouring measurements (no overshoot), keeps the upper and
 // lower half apart on the nose's side of fixation, and is exactly 0 where every
 // neighbour is unharmed. A measurement that its surround does not bear out is
-// drawn towards it. The blind spot is no loss: the pair of places in it is left
+// drawn towards it, by at most one standard deviation of a retest. The blind spot is no loss: the pair of places in it is left
 // out and its surround is drawn across it ([InBlindSpot]). Beyond the tested area the nearest loss is held for 3
 // degrees, then falls to 0 over 3 more: what lies there is unknown and is drawn
 // as no loss ([Surface.Known]). How far the truth may lie off is [Surface.SD],
