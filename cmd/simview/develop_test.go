@@ -3,14 +3,14 @@ package main
 import (
 	"encoding/binary"
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 )
 
 func TestAViewIsWrittenAsFloatingPointLight(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "v.tif")
-	must(t, "render", "--scene", "tide-table", "--window", "-o", path)
+	bench(t)
+	const path = "v.tif"
+	must(t, append([]string{"render", "case.yaml", "-o", path}, small...)...)
 	b, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
@@ -21,8 +21,8 @@ func TestAViewIsWrittenAsFloatingPointLight(t *testing.T) {
 }
 
 func TestAViewIsSharpenedForItsViewer(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "v.png")
-	got := must(t, "render", "--scene", "tide-table", "--window", "--viewer-gain", "2", "-o", path)
+	bench(t)
+	got := must(t, append([]string{"render", "case.yaml", "--viewer-gain", "2", "-o", "v.png"}, small...)...)
 	if !strings.Contains(got.out, "sharpened up to 2 times for a viewer") {
 		t.Errorf("%q", got.out)
 	}

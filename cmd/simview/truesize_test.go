@@ -65,8 +65,8 @@ func TestTrueSizeRefuses(t *testing.T) {
 
 // 0.2 mm and 1 minute of arc: 0.2/tan(1') = 687.5 mm, computed by hand.
 func TestAViewSaysHowFarAwayItHasItsTrueSize(t *testing.T) {
-	path := filepath.Join(t.TempDir(), "v.png")
-	if out := must(t, "render", "--scene", "tide-table", "--view", "reference", "--pitch-mm", "0.2", "-o", path).out; !strings.Contains(out, "wide picture, 1 minutes of arc a sample: true size from 69 cm") {
+	bench(t)
+	if out := must(t, append([]string{"render", "case.yaml", "--view", "reference", "--pitch-mm", "0.2", "-o", "v.png"}, small...)...).out; !strings.Contains(out, "wide picture, 1 minutes of arc a sample: true size from 69 cm") {
 		t.Errorf("%q", out)
 	}
 	if got := call(t, "render", "--pitch-mm", "0.2", "--card-px", "309"); got.code != 2 || !strings.Contains(got.err, "--pitch-mm: give it or --card-px, one of the two") {
