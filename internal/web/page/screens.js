@@ -3,8 +3,9 @@
 
 import { Before } from "./before.js";
 import { Compare } from "./compare.js";
+import { Match } from "./match.js";
 
 /** @typedef {{update: (quiet?: boolean) => void, close: () => void}} Screen */
 
 /** @type {Record<string, new (app: import("./app.js").App, root: HTMLElement) => Screen>} */
-export const SCREENS = { compare: Compare, before: Before };
+export const SCREENS = { compare: Compare, match: Match, before: Before };
