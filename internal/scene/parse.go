@@ -271,6 +271,10 @@ func (l *lamp) check(lux float64) error {
 		return fmt.Errorf("lamp %q: lux and diameter_arcmin go with at; with place_m, give candela and diameter_m", l.Name)
 	case l.PlaceM != nil && l.PlaceM[2] < nearM:
 		return fmt.Errorf("lamp %q: place_m lies behind the eye; the third number is metres ahead", l.Name)
+	case l.At != nil && lux == 0:
+		return fmt.Errorf("lamp %q: lux: missing, or 0; the light it gives the eye; hint: a dipped headlamp at 50 m gives about 0.1, a buoy at 1 km 0.00001", l.Name)
+	case l.PlaceM != nil && l.Candela == 0:
+		return fmt.Errorf("lamp %q: candela: missing, or 0; hint: a dipped headlamp has at most 350 towards who comes, a house lamp about 100", l.Name)
 	case !(lux > 0) || math.IsInf(lux, 0):
 		return fmt.Errorf("lamp %q: must give the eye more than 0 lux (got %g)", l.Name, lux)
 	case !finite(reflect.ValueOf(*l)) || l.At != nil && (math.Abs(l.At[0]) > 180 || math.Abs(l.At[1]) > 90):
