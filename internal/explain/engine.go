@@ -167,16 +167,26 @@ func optical(set cause.Strengths) string {
 	return strings.Join(words, "+")
 }
 
+// plain is the simplest place with the same state: new glasses leave no cylinder to
+// tell apart and suit a set without the lens as in the game; own glasses suit a set
+// that has every wavefront.
+func (g *engine) plain(p place) place {
+	if at := g.index(cause.Cylinder); p.w == fresh && at >= 0 {
+		p.set = p.set.Without(at)
+	}
+	switch {
+	case p.w == fresh && (g.lensPath == nil || !g.has(p.set, cause.Lens)):
+		p.w = suited
+	case p.w == own && optical(g.strengths(p.set)) == optical(g.e.All()):
+		p.w = suited
+	}
+	return p
+}
+
 // key names the wavefront of a set.
 func (g *engine) key(s shares.Set, w wear) string {
-	set := g.strengths(s)
-	if w == fresh {
-		delete(set, cause.Cylinder)
-		if set[cause.Lens] == 0 || g.lensPath == nil {
-			w = suited
-		}
-	}
-	return string(w) + " " + optical(set)
+	p := g.plain(place{s, w})
+	return string(p.w) + " " + optical(g.strengths(p.set))
 }
 
 // point works out the image of a point through a state, once for each name.

@@ -1,6 +1,8 @@
 package explain
 
 import (
+	"slices"
+
 	"simview/internal/cause"
 	"simview/internal/shares"
 )
@@ -50,14 +52,19 @@ func (g *engine) simulate() (table, error) {
 	}); err != nil {
 		return nil, err
 	}
-	out := make([]Numbers, len(list))
-	err := each(len(list), func(k int) (err error) {
-		out[k], err = g.numbers(list[k].set, list[k].w)
+	t, todo := table{}, []place{}
+	for _, p := range list {
+		if q := g.plain(p); !slices.Contains(todo, q) {
+			todo = append(todo, q)
+		}
+	}
+	out := make([]Numbers, len(todo))
+	err := each(len(todo), func(k int) (err error) {
+		out[k], err = g.numbers(todo[k].set, todo[k].w)
 		return err
 	})
-	t := table{}
-	for k, p := range list {
-		t[p] = out[k]
+	for _, p := range list {
+		t[p] = out[slices.Index(todo, g.plain(p))]
 	}
 	return t, err
 }

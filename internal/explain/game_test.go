@@ -84,6 +84,14 @@ func TestAKeyNamesOneWavefront(t *testing.T) {
 	g := lit(t, parsed(t, implant, pupils, leftover, scatters), false)
 	first := map[string]eye.State{}
 	for _, p := range g.places() {
+		q := g.plain(p)
+		simple, err := g.state(q.set, q.w)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if same, err := g.state(p.set, p.w); err != nil || q != p {
+			sameState(t, "the simplest place", same, simple)
+		}
 		s, err := g.state(p.set, p.w)
 		if err != nil {
 			t.Fatal(err)
