@@ -76,6 +76,7 @@ func TestTheLeftFieldIsTheRightOnesMirrorImage(t *testing.T) {
 // less optics is -deviation less what is put down to the optics, and the mean
 // deviation is the plain mean of the nine places, worked out by hand: -43/9.
 func TestTheFieldIsPrintedAsItWasMeasured(t *testing.T) {
+	long(t)
 	fieldBench(t)
 	e := numbersOf(t, "--eye", "right").Eyes[0]
 	one := e.Tests[0]
@@ -150,6 +151,7 @@ func TestTheTestThatComesBackIsTheFieldThatWentIn(t *testing.T) {
 
 // A record makes every file again, byte for byte: maps, draws, the scene.
 func TestAFieldIsMadeAgainFromItsRecord(t *testing.T) {
+	long(t)
 	fieldBench(t)
 	for name, more := range map[string][]string{
 		"draws": {"--draws", "2", "--seed", "7"},
