@@ -96,7 +96,12 @@ func TestAFullDiskLosesNothing(t *testing.T) {
 }
 
 func TestAFullDiskBeforeTheFirstQuestion(t *testing.T) {
-	for _, left := range []int{0, 100, 1500} { // the set-up has some 1000 bytes, the first line follows
+	one := enter(t, t.TempDir())
+	text, err := os.ReadFile(filepath.Join(one.srv.matches.folder.dir, one.begin(usual()).ID+planEnd))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, left := range []int{0, 100, len(text), len(text) + 100} { // in the set-up, and in the first line of the log
 		r := enter(t, t.TempDir())
 		room := left
 		r.disk(&room)
@@ -184,7 +189,7 @@ func TestHostileQuestionsAreRefused(t *testing.T) {
 		{`{"id":1}`, "cannot be read"},
 		{`{} {}`, "more than one"},
 		{`{"words":"` + strings.Repeat("x", maxPosted) + `"}`, "too large"},
-		{"null and void", "cannot be read"},
+		{"nothing at all", "cannot be read"},
 	} {
 		code, text := r.ask("/api/match/act", c.body)
 		if code != http.StatusBadRequest && code != http.StatusNotFound || !strings.Contains(text, c.says) {
@@ -194,6 +199,17 @@ func TestHostileQuestionsAreRefused(t *testing.T) {
 	if b := must[asked](r, "/api/match/one?id="+a.ID, nil); b.Number != 1 || b.At != a.At {
 		t.Errorf("something counted: %+v", b)
 	}
+}
+
+// withoutWindow is a scene that has no magnified part.
+func withoutWindow(r *room) string {
+	for _, c := range r.srv.scenes {
+		if c.Window.WidthDeg == 0 {
+			return c.ID
+		}
+	}
+	r.Fatal("every scene has a magnified part")
+	return ""
 }
 
 func TestASetUpIsWholeOrRefused(t *testing.T) {
@@ -207,11 +223,11 @@ func TestASetUpIsWholeOrRefused(t *testing.T) {
 		"screen_m":                        func(u *setUp) { u.ScreenM = 0 },
 		"picture_cm":                      func(u *setUp) { u.PictureCM = 1e9 },
 		"part":                            func(u *setUp) { u.Part = "half" },
-		"no magnified part":               func(u *setUp) { u.Scene, u.Part = "lamp-ladder", "window" },
+		"no magnified part":               func(u *setUp) { u.Scene, u.Part = withoutWindow(r), "window" },
 		"there is no scene":               func(u *setUp) { u.Scene = "../etc" },
 		"choose 2 to 8":                   func(u *setUp) { u.Views = u.Views[:1] },
 		"there twice":                     func(u *setUp) { u.Views = []string{"lens", "lens"} },
-		`no view "lens-exchanged`:         func(u *setUp) { u.Views = []string{"lens", "lens-exchanged-refracted"} }, // a what-if
+		"this eye has no view":            func(u *setUp) { u.Views = []string{"lens", "lens-exchanged-refracted"} }, // a what-if
 		"answers: must be":                func(u *setUp) { u.Answers = 41 },
 		fmt.Sprint(uint64(match.MaxSeed)): func(u *setUp) { u.Seed = match.MaxSeed + 1 },
 	} {

@@ -98,8 +98,10 @@ func (r *room) besideHolds(id string) {
 			r.Errorf("beside: %+v", row)
 		}
 	}
-	if c.Rows[0].Measured != 1 || c.Rows[0].Says != "both" {
-		r.Errorf("scatter is not first on both sides: %+v", c.Rows)
+	// but its spread leaves open whether it does: at the low end of its interval it
+	// is below what can be seen in letters, so the measurements put none clearly first
+	if c.Rows[0].Measured != 1 || c.Rows[0].Says != "answers only" {
+		r.Errorf("beside: %+v", c.Rows)
 	}
 }
 
@@ -180,8 +182,8 @@ func TestThePicturesAreThoseOfTheQuestion(t *testing.T) {
 func TestPairsThatTheFellowEyeCannotTellApartAreNotAsked(t *testing.T) {
 	r := enter(t, t.TempDir())
 	a := r.begin(usual()) // the demo's lens and cylinder hardly show in letters by day
-	pairs := must[matchResult](r, "/api/match/result?id="+a.ID, nil).Result.NotAsked
-	if len(pairs) != 1 || pairs[0] != [2]string{"Displaced lens", "Leftover sphere and cylinder"} {
+	m := must[matchResult](r, "/api/match/result?id="+a.ID, nil)
+	if pairs := m.Result.NotAsked; len(pairs) != 1 || pairs[0] != [2]string{m.Views[0].Name, m.Views[1].Name} {
 		t.Fatalf("not asked: %v", pairs)
 	}
 	for range 20 {

@@ -91,7 +91,7 @@ export function problem(e) {
 /** The box for words that cannot wait. @param {() => void} [done] */
 export function urgentBox(done) {
   const box = el("section", { class: "urgent match-urgent", role: "alertdialog", "aria-labelledby": "match-urgent", tabindex: -1 },
-    el("h2", { id: "match-urgent" }, t("match.urgent.title")), el("p", {}, t("match.urgent")), el("p", {}, el("strong", {}, t("urgent.title")), ` ${t("urgent")}`));
+    el("h1", { id: "match-urgent", tabindex: -1 }, t("match.urgent.title")), el("p", {}, t("match.urgent")), el("p", {}, el("strong", {}, t("urgent.title")), ` ${t("urgent")}`));
   const go = el("button", { type: "button", class: "big", onclick: () => { box.remove(); done?.(); } }, t("match.urgent.go"));
   box.append(go);
   return box;

@@ -65,7 +65,7 @@ export class SetUp {
   session(x) {
     const when = new Intl.DateTimeFormat(document.documentElement.lang, { dateStyle: "medium", timeStyle: "short" }).format(new Date(x.opened));
     const words = x.eye ? t("match.session", when, t(`eye.${x.eye}`), named(`scene.${x.scene}`, x.scene), x.answered, x.total) : x.id;
-    return el("li", {}, el("span", {}, words, x.why && el("span", { lang: "en", class: "small" }, ` ${x.why}`)), el("span", { class: "match-more" },
+    return el("li", {}, el("span", {}, words, x.why ? el("span", { lang: "en", class: "small" }, ` ${x.why}`) : null), el("span", { class: "match-more" },
       x.resume && x.answered < x.total && button(t("match.go.on"), () => this.match.show("ask", x.id), { "aria-label": `${t("match.go.on")}: ${words}` }),
       x.answered > 0 && button(t("match.see.result"), () => this.match.show("result", x.id), { "aria-label": `${t("match.see.result")}: ${words}` })));
   }
@@ -134,7 +134,7 @@ export class SetUp {
     const c = causeOf(this.match.app.facts, this.values.eye, id);
     const box = /** @type {HTMLInputElement} */ (el("input", { type: "checkbox", id: `match-view-${id}`, checked: this.views.includes(id) }));
     box.addEventListener("change", () => (this.views = box.checked ? [...this.views, id] : this.views.filter((x) => x !== id)));
-    return el("label", { class: "match-tick", for: `match-view-${id}` }, box, el("span", {}, viewName(id), c && el("span", { class: "small", lang: "en" }, ` – ${c.amount}`)));
+    return el("label", { class: "match-tick", for: `match-view-${id}` }, box, el("span", {}, viewName(id), c ? el("span", { class: "small", lang: "en" }, ` – ${c.amount}`) : null));
   }
 
   async start() {
