@@ -104,7 +104,7 @@ func (p page) until(js string) {
 // drawn waits until every pane shows a picture: a preview, or the full one.
 func (p page) drawn(full bool) {
 	p.Helper()
-	p.until(`[...document.querySelectorAll("canvas")].every(c => c.width > 100)`)
+	p.until(`document.querySelector("figure") && !document.querySelector("figure.stale")`)
 	if full {
 		p.until(`document.querySelectorAll("figure.coarse").length === 0`)
 	}
