@@ -59,6 +59,9 @@ func at(m *light.Image, x, y float64) float32 {
 }
 
 func TestNoAppearanceTouchesWhatIsNotLost(t *testing.T) {
+	if testing.Short() {
+		t.Skip("a picture of every way of drawing")
+	}
 	for _, a := range Appearances() {
 		was, now := seenAs(a)
 		for q, v := range was.G {

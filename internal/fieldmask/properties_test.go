@@ -37,6 +37,9 @@ func TestFarFromAnyLossThePictureStays(t *testing.T) {
 }
 
 func TestAPixelOfGazeMovesThePictureLittle(t *testing.T) {
+	if testing.Short() {
+		t.Skip("fine pictures")
+	}
 	const step = 0.05
 	m := street(step)
 	arc := func(x, y float64) float64 {
@@ -104,6 +107,9 @@ func TestColourFadesToo(t *testing.T) {
 // With the light on the retina kept, the pupil plays no part: a scene twice as
 // bright through half the area gives the same picture, twice as bright.
 func TestThePupilPlaysNoPartAtTheSameLightOnTheRetina(t *testing.T) {
+	if testing.Short() {
+		t.Skip("four pictures")
+	}
 	const tol = 1e-3 // float32 through transforms
 	m := street(0.1)
 	double := clone(m)
