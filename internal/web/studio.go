@@ -146,9 +146,16 @@ func (st *studio) lookOne(a ask) (wide, window *light.Image, err error) {
 	return p.Seen, q.Seen, err
 }
 
-// reference makes the reference view of a question's scene, distance and pupil.
-func (st *studio) reference(a ask) (reference, error) {
+// referenceAsk asks for the reference view of a question's scene, distance and pupil;
+// with a full field it does not matter where the eye looks.
+func (st *studio) referenceAsk(a ask) ask {
 	a.eye, a.fellow, a.set, a.trial, a.glasses, a.gaze = st.base, nil, cause.Strengths{}, "", cause.Refracted, unit.SightPoint{}
+	return a
+}
+
+// reference makes the reference view of a question.
+func (st *studio) reference(a ask) (reference, error) {
+	a = st.referenceAsk(a)
 	return st.tones.get(a.name(), func() (r reference, err error) {
 		wide, window, err := st.look(a)
 		if err != nil {
@@ -173,6 +180,9 @@ func (st *studio) picture(ctx context.Context, a ask) (picture, error) {
 		if err != nil {
 			return p, fmt.Errorf("the reference view: %w", err)
 		}
+		if a.name() == st.referenceAsk(a).name() {
+			return encoded(ref.pic(a.window), false)
+		}
 		if ctx.Err() != nil {
 			return p, context.Cause(ctx)
 		}
@@ -193,16 +203,26 @@ func (st *studio) picture(ctx context.Context, a ask) (picture, error) {
 	})
 }
 
+// pic is the reference view on the display: its magnified part or the whole.
+func (r reference) pic(window bool) *image.NRGBA {
+	if window {
+		return r.window
+	}
+	return r.wide
+}
+
 // shown takes a view to the display; the window if there is one.
-func shown(ref reference, wide, window *light.Image) (p picture, err error) {
-	seen, held := wide, ref.wide
+func shown(ref reference, wide, window *light.Image) (picture, error) {
+	seen := wide
 	if window != nil {
-		seen, held = window, ref.window
+		seen = window
 	}
 	pic := ref.tone.Encode(seen)
-	p.visible = render.Differ(held, pic, seen.StepDeg)
+	return encoded(pic, render.Differ(ref.pic(window != nil), pic, seen.StepDeg))
+}
+
+func encoded(pic *image.NRGBA, visible bool) (picture, error) {
 	var b bytes.Buffer
-	err = (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, pic)
-	p.png = b.Bytes()
-	return p, err
+	err := (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&b, pic)
+	return picture{b.Bytes(), visible}, err
 }
