@@ -25,7 +25,7 @@ func TestThePageFitsItsScreens(t *testing.T) {
 		{"narrow", 320, 640, "screen=before&lang=de"}, // WCAG 1.4.10
 	} {
 		p := open(t, c.w, c.h, c.hash)
-		p.drawn(c.name == "desktop" || c.name == "dark")
+		p.drawn(false)
 		if wide := eval[int64](p, `document.documentElement.scrollWidth`); wide > c.w {
 			t.Errorf("%s: %d wide in a window of %d, so it has to be moved sideways", c.name, wide, c.w)
 		}
