@@ -70,6 +70,11 @@ The built-in demo case does not describe its tears: name a case that does.`,
 			if err != nil {
 				return err
 			}
+			opt, err := s.set.Options()
+			if err != nil {
+				return err
+			}
+			sayUrgent(c.OutOrStdout(), opt)
 			return s.run(c, l.out)
 		},
 	}
@@ -175,9 +180,9 @@ func (s strip) run(c *cobra.Command, out string) error {
 		return err
 	}
 	sheet := render.Sheet{
-		Title: fmt.Sprintf("The %s eye in the seconds after a blink", side), Sub: whose(s.from.Case),
+		Title: fmt.Sprintf("The %s eye in the seconds after a blink", side), Sub: whose(s.from.Case), Urgent: compare.Urgent(opt),
 		Rows: []render.Row{row}, Checks: stripChecks(s.from.Case),
-		Foot: append([]string{"Assumed: how the tear film changes with time; " + strings.Join(e.Notes, "; ") + ".", opt.Manner.Words()}, compare.Notice...),
+		Foot: append([]string{"Assumed: how the tear film changes with time; " + strings.Join(e.Notes, "; ") + ".", opt.Manner.Words()}, saidOfNerve(e, opt)...),
 	}
 	if err := writePNG(out, sheet.Draw()); err != nil {
 		return err
@@ -187,6 +192,15 @@ func (s strip) run(c *cobra.Command, out string) error {
 	}
 	fmt.Fprintf(c.OutOrStdout(), "%s\n%s\n", out, compare.Notice[0])
 	return nil
+}
+
+// saidOfNerve is how the field loss of a strip is drawn, if there is any, and the
+// notice.
+func saidOfNerve(e *cause.Eye, o compare.Options) []string {
+	if _, lost := e.Cause(cause.Field); !lost && !o.Manner.Nerve.NormalPeriphery {
+		return compare.Notice
+	}
+	return append([]string{o.Manner.Nerve.Words()}, compare.Notice...)
 }
 
 // whose names the case, and that the person is invented where it is so.
@@ -268,7 +282,7 @@ func stripPanel(e *cause.Eye, v cause.Viewing, theatre *render.Theatre, opt comp
 		st = st.Note(n)
 	}
 	view := blinkView{SinceBlinkS: v.SinceBlinkS, PupilMM: st.PupilMM, Condition: st.Condition, Focus: st.Focus, Notes: st.Notes}
-	p := render.Panel{Name: "Even film", Amount: "this eye as measured", Pic: hang.Compose(wide, window), Notes: strings.Join(append([]string{st.Focus}, st.Notes...), "; ")}
+	p := render.Panel{Name: "Even film", Amount: "this eye as measured", Pic: hang.ComposeWith(wide, window, outlineOf(st, opt)), Notes: strings.Join(append([]string{st.Focus}, st.Notes...), "; ")}
 	if t := v.SinceBlinkS; t > 0 {
 		view.TearsRMSUM = e.Data.Tears.Film().RMSAtUM(t)
 		p.Name, p.Amount = fmt.Sprintf("%.3g s", t), fmt.Sprintf("after a blink: film uneven by %.2f µm RMS", view.TearsRMSUM)

@@ -20,6 +20,7 @@ type made struct {
 	tone    light.Tone
 	said    []string     // of colour, layers and tint, unless they are the usual
 	outline *render.View // whose affected region is outlined; nil: none
+	lost    bool         // whether the eye has a lost field
 }
 
 // develop says how a view is written.

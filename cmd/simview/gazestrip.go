@@ -2,13 +2,11 @@ package main
 
 import (
 	"fmt"
-	"image"
 	"strings"
 
 	"github.com/spf13/cobra"
 
 	"simview/internal/compare"
-	"simview/internal/light"
 	"simview/internal/render"
 )
 
@@ -34,25 +32,21 @@ func renderGazes(c *cobra.Command, from opened, set compare.Settings, k *which, 
 		if err != nil {
 			return err
 		}
-		layer := func(*image.NRGBA, light.Grid) {}
-		if opt.Manner.Nerve.Outline {
-			layer = render.View{Eye: t.state, Gaze: at}.DrawOutline
-		}
 		row.Panels = append(row.Panels, render.Panel{
 			Name: fmt.Sprintf("Looking at (%.3g°, %.3g°)", float64(at.X), float64(at.Y)), Amount: "right and up are positive, from the middle of the scene",
 			Notes: strings.Join(append([]string{t.state.Focus}, t.state.Notes...), "; "),
-			Pic:   hang.ComposeWith(wide, window, layer),
+			Pic:   hang.ComposeWith(wide, window, outlineOf(t.state, opt)),
 		})
 	}
 	sheet := render.Sheet{
-		Title: fmt.Sprintf("The %s eye looks at one place after the other", t.state.Side), Sub: whose(from.Case),
+		Title: fmt.Sprintf("The %s eye looks at one place after the other", t.state.Side), Sub: whose(from.Case), Urgent: compare.Urgent(t.opt),
 		Rows: []render.Row{row}, Checks: stripChecks(from.Case),
 		Foot: append([]string{"Shown: " + strings.Join(k.causes, ", ") + "; " + t.opt.Manner.Nerve.Words()}, compare.Notice...),
 	}
 	if err := writePNG(out, sheet.Draw()); err != nil {
 		return err
 	}
-	sayNerve(c.OutOrStdout(), t.opt)
+	sayNerve(c.OutOrStdout(), t.opt, t.state.Loss() != nil)
 	sayWhatIf(c.OutOrStdout(), k.trial)
 	fmt.Fprintf(c.OutOrStdout(), "%s\n%s\n", out, compare.Notice[0])
 	return nil

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"image"
 	"io"
 	"strings"
 
@@ -9,7 +10,10 @@ import (
 
 	"simview/internal/compare"
 	"simview/internal/csf"
+	"simview/internal/eye"
 	"simview/internal/fieldmask"
+	"simview/internal/light"
+	"simview/internal/render"
 )
 
 // nerve holds the flags of how field loss is drawn.
@@ -70,10 +74,19 @@ func sayUrgent(w io.Writer, o compare.Options) {
 	}
 }
 
-// sayNerve prints how the field loss of a picture is drawn, where that is not the
-// usual way.
-func sayNerve(w io.Writer, o compare.Options) {
-	if o.Manner.Nerve != (compare.Options{}).Manner.Nerve {
+// sayNerve prints how the field loss of a picture is drawn and on what evidence,
+// where one is lost or the way is not the usual one.
+func sayNerve(w io.Writer, o compare.Options, lost bool) {
+	if lost || o.Manner.Nerve != (compare.Options{}).Manner.Nerve {
 		fmt.Fprintln(w, o.Manner.Nerve.Words())
 	}
+}
+
+// outlineOf draws the line round the affected part of a state's field, if it was
+// asked for.
+func outlineOf(s eye.State, o compare.Options) func(*image.NRGBA, light.Grid) {
+	if !o.Manner.Nerve.Outline {
+		return func(*image.NRGBA, light.Grid) {}
+	}
+	return render.View{Eye: s, Gaze: o.Gaze}.DrawOutline
 }

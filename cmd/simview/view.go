@@ -206,7 +206,7 @@ func runRender(c *cobra.Command, args []string, l *looking, k *which, d *develop
 	for _, line := range m.said {
 		fmt.Fprintln(c.OutOrStdout(), line)
 	}
-	sayNerve(c.OutOrStdout(), opt)
+	sayNerve(c.OutOrStdout(), opt, m.lost)
 	sayWhatIf(c.OutOrStdout(), k.trial)
 	return nil
 }
@@ -306,7 +306,7 @@ func renderOne(from opened, set compare.Settings, k *which, window bool) (m made
 	if err != nil {
 		return m, err
 	}
-	m = made{light: wide, tone: tone}
+	m = made{light: wide, tone: tone, lost: t.state.Loss() != nil}
 	if m.said, err = lightSaid(t.opt, t.state); err != nil {
 		return m, err
 	}
