@@ -86,6 +86,9 @@ func TestAMatchInTheBrowser(t *testing.T) {
 	p.question(2)
 	p.js(`location.reload()`)
 	p.question(2)
+	p.run(chromedp.Navigate(r.URL + "/icon.svg"))
+	p.js(`history.back()`)
+	p.question(2)
 	second := r.tab(1366, 900, "screen=match&scene=harbour-night")
 	second.until(`document.querySelector(".match-list button")`)
 	second.js(`document.querySelector(".match-list button").click()`)
@@ -103,6 +106,9 @@ func TestAMatchInTheBrowser(t *testing.T) {
 	p.js(`document.querySelector(".match-else summary").click(); document.getElementById("match-words").value = "a black curtain"; document.getElementById("match-words-send").click()`)
 	p.shown("match-urgent", "urgent")
 	p.large("urgent")
+	if n := eval[int](p, `[...document.querySelectorAll("main button")].filter(e => e.checkVisibility()).length`); n != 1 {
+		p.Errorf("beside the box that cannot wait %d buttons are shown", n-1)
+	}
 	p.js(`document.querySelector(".match-urgent button").click()`)
 	p.question(4)
 	p.js(`document.getElementById("match-undo").click()`)

@@ -53,7 +53,7 @@ export class Asking {
     const mark = a.fixation ? [el("p", {}, t("match.mark"))] : [];
     return [
       el("h1", { tabindex: -1 }, t("match.question", a.number, a.total)), bar, el("p", {}, t("match.which")), ...mark,
-      el("div", { class: "match-pair" }, ...this.pictures.map((p, i) => el("div", {}, p.root, big(ANSWERS[i][0])))),
+      el("div", { class: "match-pair" }, ...this.pictures.map((p, i) => el("div", {}, el("p", { "aria-hidden": "true" }, el("strong", {}, t(`match.picture.${p.place}`))), p.root, big(ANSWERS[i][0])))),
       el("div", { class: "match-answers" }, ...ANSWERS.slice(2).map(([k]) => big(k))),
       this.words(words),
       el("div", { class: "match-more" }, button(t("match.undo"), () => this.do("undo"), { class: "big", id: "match-undo", disabled: a.number < 2 }), button(t("match.pause"), () => this.do("pause"), { class: "big", id: "match-pause" })),
