@@ -27,6 +27,8 @@ type matches struct {
 	folder folder
 	full   bool // pictures at full size; tests are content with previews
 	now    func() time.Time
+	// foretold keeps what the fellow eye was predicted to tell apart.
+	foretold *kept[foretold]
 
 	sum     sync.Once
 	caseSum string
@@ -43,8 +45,11 @@ type sitting struct {
 	*match.Session
 }
 
+// keptForetold is for set-ups that are tried one after the other.
+const keptForetold = 16
+
 func newMatches(dir string) *matches {
-	return &matches{folder: folder{dir: dir}, full: true, now: time.Now, open: map[string]*sitting{}}
+	return &matches{folder: folder{dir: dir}, full: true, now: time.Now, foretold: newKept(keptForetold, one[foretold]), open: map[string]*sitting{}}
 }
 
 // matchDoors adds the doors of the match.

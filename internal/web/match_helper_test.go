@@ -28,6 +28,7 @@ type room struct {
 var sharedStudio struct {
 	sync.Mutex
 	*studio
+	foretold *kept[foretold]
 }
 
 // enter starts a program on a folder, as after a crash of the one before.
@@ -45,9 +46,9 @@ func enter(t *testing.T, dir string) *room {
 	s.matches.full = false
 	sharedStudio.Lock()
 	if sharedStudio.studio == nil {
-		sharedStudio.studio = s.studio
+		sharedStudio.studio, sharedStudio.foretold = s.studio, s.matches.foretold
 	}
-	s.studio = sharedStudio.studio
+	s.studio, s.matches.foretold = sharedStudio.studio, sharedStudio.foretold
 	sharedStudio.Unlock()
 	h.Config.Handler = s.Handler()
 	h.Start()

@@ -197,7 +197,7 @@ func TestPairsThatTheFellowEyeCannotTellApartAreNotAsked(t *testing.T) {
 	u.Views = []string{"lens", "cylinder", "nothing"}
 	r.refused("/api/match/start", u, http.StatusUnprocessableEntity, "match.impossible", "fewer than half")
 	u = usual()
-	u.PictureCM, u.ScreenM = 2, 6 // a thumbnail across the room
+	u.PictureCM, u.ScreenM = 11, 6 // a degree wide, across the room
 	r.refused("/api/match/start", u, http.StatusUnprocessableEntity, "match.impossible", "fewer than half")
 	files, _ := os.ReadDir(r.srv.matches.folder.dir)
 	if len(files) != 2 {

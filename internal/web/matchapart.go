@@ -55,8 +55,25 @@ func (t telling) stands(n int) bool {
 // tellApart turns the share of a picture that differs into a share of right answers.
 func tellApart(share float64) float64 { return 0.5 + 0.5*(1-math.Exp2(-share/halfShare)) }
 
+// foretold is a prediction with what the plan keeps of it.
+type foretold struct {
+	telling
+	fellow, how string
+}
+
 // apart predicts what the fellow eye tells apart, and notes in the plan how.
 func (s *Server) apart(ctx context.Context, p *plan, pics []image.Image) (telling, error) {
+	name := fmt.Sprintf("%s|%s|%g|%g|%s|%s|%q|%t", p.Case, p.Eye, p.ScreenM, p.PictureCM, p.Scene, p.Part, p.Views, s.matches.full)
+	f, err := s.matches.foretold.get(name, func() (f foretold, err error) {
+		f.telling, err = s.foretell(ctx, p, pics)
+		f.fellow, f.how = p.Fellow, p.Prediction
+		return f, err
+	})
+	p.Fellow, p.Prediction = f.fellow, f.how
+	return f.telling, err
+}
+
+func (s *Server) foretell(ctx context.Context, p *plan, pics []image.Image) (telling, error) {
 	look, err := s.fellowLook(p)
 	if err != nil {
 		return nil, err
@@ -104,7 +121,7 @@ func (s *Server) fellowLook(p *plan) (func(image.Image) ([]float32, error), erro
 	if err != nil {
 		return nil, fmt.Errorf("the fellow eye at the screen: %w", err)
 	}
-	wide := 2 * math.Atan(p.PictureCM/100/2/p.ScreenM) * 180 / math.Pi
+	wide := p.wideDeg()
 	p.Prediction = fmt.Sprintf("what is told apart was predicted for %s, at %.2g m, pictures %.3g degrees wide on a display of %d cd/m², looking at the middle; "+
 		"two pictures that differ by more than %g %% of the display's range over %g %% of their area are told apart half of the time (assumed)",
 		who, p.ScreenM, wide, screenWhite, 100*differStep, 100*halfShare)

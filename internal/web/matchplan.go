@@ -7,6 +7,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -55,6 +56,8 @@ const (
 	mostScreen  = 6
 	leastCM     = 2
 	mostCM      = 100
+	leastDeg    = 1
+	mostDeg     = 90
 	maxMatched  = cause.MaxStrength
 	matchedUnit = "times what was measured"
 	foilName    = "upside down"
@@ -81,6 +84,8 @@ func (u setUp) check() error {
 		return askf("screen_m: must be %g to %d metres (got %g)", leastScreen, mostScreen, u.ScreenM)
 	case !(u.PictureCM >= leastCM && u.PictureCM <= mostCM):
 		return askf("picture_cm: must be %d to %d centimetres (got %g)", leastCM, mostCM, u.PictureCM)
+	case !(u.wideDeg() >= leastDeg && u.wideDeg() <= mostDeg):
+		return askf("picture_cm: a picture of %g cm at %g m is %.2g degrees wide; expected %d to %d degrees", u.PictureCM, u.ScreenM, u.wideDeg(), leastDeg, mostDeg)
 	case u.Part != "whole" && u.Part != "window":
 		return askf("part: must be whole or window (got %.20q)", u.Part)
 	case len(u.Views) < 2 || len(u.Views) > match.MaxViews:
@@ -97,6 +102,9 @@ func (u setUp) check() error {
 	}
 	return nil
 }
+
+// wideDeg is the width of one picture on the screen, degrees.
+func (u setUp) wideDeg() float64 { return 2 * math.Atan(u.PictureCM/100/2/u.ScreenM) * 180 / math.Pi }
 
 // check refuses a kept plan that this program did not write.
 func (p plan) check() error {
