@@ -3,6 +3,7 @@ package fieldmask
 import (
 	"math"
 
+	"simview/internal/fft"
 	"simview/internal/light"
 )
 
@@ -30,18 +31,20 @@ func blockMeans(g light.Grid, v []float32) mapOf {
 	n := max(1, int(math.Round(mapStep/g.StepDeg)))
 	m := blockGrid(g, n)
 	out := mapOf{m, make([]float32, m.Len())}
-	for j := range m.H {
-		for i := range m.W {
-			sum, count := 0.0, 0
-			for y := j * n; y < min((j+1)*n, g.H); y++ {
-				for _, a := range v[y*g.W+i*n : y*g.W+min((i+1)*n, g.W)] {
-					sum += float64(a)
-					count++
+	fft.InBlocks(m.H, func(from, to int) {
+		for j := from; j < to; j++ {
+			for i := range m.W {
+				sum, count := 0.0, 0
+				for y := j * n; y < min((j+1)*n, g.H); y++ {
+					for _, a := range v[y*g.W+i*n : y*g.W+min((i+1)*n, g.W)] {
+						sum += float64(a)
+						count++
+					}
 				}
+				out.v[j*m.W+i] = float32(sum / float64(count))
 			}
-			out.v[j*m.W+i] = float32(sum / float64(count))
 		}
-	}
+	})
 	return out
 }
 

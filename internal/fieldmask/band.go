@@ -114,11 +114,11 @@ func table(f func(float64) float64, f0 float64) func(float64) float32 {
 }
 
 // pick cuts the filtered part of a spectrum of fr out for the frame to (which
-// may be fr itself).
+// may be fr itself), into room for the caller to [spare].
 func (fr frame) pick(spec []complex64, to frame, b band, filter func(float64) float64) []float32 {
 	t := table(filter, b.f0)
 	half, toHalf := fr.plan.HalfWidth(), to.plan.HalfWidth()
-	out := make([]complex64, to.h*toHalf)
+	out := room[complex64](&spectra, to.h*toHalf)
 	scale := float32(float64(to.w*to.h) / float64(fr.w*fr.h))
 	du, dv := 1/(float64(fr.w)*fr.stepDeg), 1/(float64(fr.h)*fr.stepDeg)
 	fft.InBlocks(to.h, func(first, end int) {
@@ -126,13 +126,14 @@ func (fr frame) pick(spec []complex64, to frame, b band, filter func(float64) fl
 			l := signed(j, to.h)
 			src, row := spec[(l+fr.h)%fr.h*half:][:toHalf], out[j*toHalf:]
 			for k, c := range src {
-				if g := scale * t(radius(float64(k)*du, float64(l)*dv)); g != 0 {
-					row[k] = complex(g*real(c), g*imag(c))
-				}
+				g := scale * t(radius(float64(k)*du, float64(l)*dv))
+				row[k] = complex(g*real(c), g*imag(c))
 			}
 		}
 	})
-	return to.plan.Inverse(nil, out)
+	v := to.plan.Inverse(plane(to.w*to.h), out)
+	spectra.Put(&out)
+	return v
 }
 
 // taper is what a band worked on a decimated frame keeps of frequency f when it
@@ -145,10 +146,11 @@ func (b band) taper(f float64) float64 {
 	return 0.5 * (1 + math.Cos(math.Pi*min(1, max(0, u))))
 }
 
-// put adds the spectrum of a plane on frame from, which holds band b, to the
+// put adds the spectrum of a plane v on frame from, which holds band b, to the
 // spectrum dst of fr.
-func (fr frame) put(dst []complex64, plane []float32, from frame, b band) {
-	spec := from.plan.Forward(nil, plane)
+func (fr frame) put(dst []complex64, v []float32, from frame, b band) {
+	spec := from.plan.Forward(room[complex64](&spectra, from.h*from.plan.HalfWidth()), v)
+	defer spectra.Put(&spec)
 	half, fromHalf := fr.plan.HalfWidth(), from.plan.HalfWidth()
 	scale := float32(float64(fr.w*fr.h) / float64(from.w*from.h))
 	t := table(func(f float64) float64 { return b.taper(2 * f) }, b.f0)

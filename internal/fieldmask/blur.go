@@ -18,7 +18,8 @@ func gaussTaps(sigma float64) []float32 {
 // blurEdge smooths a plane, in its place, with the taps along both axes and
 // returns it; beyond the edge nothing counts.
 func blurEdge(v []float32, w, h int, taps []float32) []float32 {
-	tmp := make([]float32, w*h)
+	tmp := plane(w * h)
+	defer spare(tmp)
 	fft.InBlocks(h, func(from, to int) {
 		for j := from; j < to; j++ {
 			blurLine(tmp[j*w:(j+1)*w], v[j*w:(j+1)*w], taps)
@@ -36,11 +37,15 @@ func blurEdge(v []float32, w, h int, taps []float32) []float32 {
 func blurLine(dst, src, taps []float32) {
 	n, r := len(src), len(taps)-1
 	whole := 1 / tapSum(n+2*r+1, r+n/2, taps)
-	for i := range src {
-		if i < r || i >= n-r {
-			dst[i] = blurAt(src, i, taps)
-			continue
-		}
+	inner := max(n-2*r, 0) // samples with all taps
+	for i := range min(r, n) {
+		dst[i] = blurAt(src, i, taps)
+	}
+	done := r + inner/4*4
+	for i := r; i < done; i += 4 {
+		blurFour(dst[i:i+4], src[i-r:i+4+r], taps, whole)
+	}
+	for i := done; i < r+inner; i++ {
 		left, right := src[i-r:i+1], src[i:i+r+1]
 		sum := taps[0] * src[i]
 		for k := 1; k <= r; k++ {
@@ -48,6 +53,25 @@ func blurLine(dst, src, taps []float32) {
 		}
 		dst[i] = sum * whole
 	}
+	for i := max(r+inner, min(r, n)); i < n; i++ {
+		dst[i] = blurAt(src, i, taps)
+	}
+}
+
+// blurFour smooths four neighbours, whose sums do not wait for each other; src
+// starts r samples before them and ends r after.
+func blurFour(dst, src, taps []float32, whole float32) {
+	r := len(taps) - 1
+	t, mid := taps[0], src[r:r+4]
+	a, b, c, d := t*mid[0], t*mid[1], t*mid[2], t*mid[3]
+	for k := 1; k <= r; k++ {
+		t, left, right := taps[k], src[r-k:][:4], src[r+k:][:4]
+		a += t * (left[0] + right[0])
+		b += t * (left[1] + right[1])
+		c += t * (left[2] + right[2])
+		d += t * (left[3] + right[3])
+	}
+	dst[0], dst[1], dst[2], dst[3] = a*whole, b*whole, c*whole, d*whole
 }
 
 // tapSum is the weight of the taps about sample i of n.

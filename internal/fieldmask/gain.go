@@ -82,11 +82,12 @@ func (st *stage) reach() (far float64) {
 	return far
 }
 
-// gainLess1 returns G - 1 of the surfaces at every sample of the band's frame.
+// gainLess1 returns G - 1 of the surfaces at every sample of the band's frame, in
+// room for the caller to [spare].
 func (st *stage) gainLess1(fr frame, b band, c criteria) []float32 {
 	xs, ys := st.cells(fr)
 	across, down := fadeIn(fr.w, st.frame.w, st.soft.W), fadeIn(fr.h, st.frame.h, st.soft.H)
-	out := make([]float32, fr.w*fr.h)
+	out := plane(fr.w * fr.h)
 	if st.opt.Appearance == Blurred {
 		c = st.oneContrast(c)
 		c.rows(fr, xs, ys, func(q int, at criterion) {
@@ -95,8 +96,10 @@ func (st *stage) gainLess1(fr frame, b band, c criteria) []float32 {
 		return out
 	}
 	r := st.readBand(st.lum, fr, b)
+	defer r.spare()
 	c.rows(fr, xs, ys, func(q int, at criterion) {
 		if at.over == 1 && !st.opt.NormalPeriphery {
+			out[q] = 0
 			return
 		}
 		a, k := r.at(q, at, !st.opt.NormalPeriphery)

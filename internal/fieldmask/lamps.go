@@ -80,6 +80,7 @@ func (st *stage) lightLamps(fr frame, b band, c criteria) {
 	}
 	g := st.soft.Grid
 	r := st.readBand(st.allLum, fr, b)
+	defer r.spare()
 	xs, ys := c.over.cells(g)
 	for n, q := range st.lamps.pixel {
 		i, j := int(q)%g.W, int(q)/g.W

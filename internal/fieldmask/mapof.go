@@ -3,6 +3,7 @@ package fieldmask
 import (
 	"math"
 
+	"simview/internal/fft"
 	"simview/internal/light"
 )
 
@@ -33,13 +34,16 @@ func newMap(g light.Grid, apronDeg float64, f func(x, y float64) float64) mapOf 
 	return m
 }
 
-// like returns a map on the same nodes, f getting the node's index and place.
+// like returns a map on the same nodes, f getting the node's index and place; it is
+// called from several goroutines.
 func (m mapOf) like(f func(q int, x, y float64) float64) mapOf {
 	out := mapOf{m.Grid, make([]float32, len(m.v))}
-	for q := range out.v {
-		x, y := m.Centre(q%m.W, q/m.W)
-		out.v[q] = float32(f(q, x, y))
-	}
+	inRuns(len(out.v), func(lo, hi int) {
+		for q := lo; q < hi; q++ {
+			x, y := m.Centre(q%m.W, q/m.W)
+			out.v[q] = float32(f(q, x, y))
+		}
+	})
 	return out
 }
 
@@ -102,11 +106,13 @@ func (m mapOf) value(xDeg, yDeg float64) float64 {
 func (m mapOf) spread(g light.Grid) []float32 {
 	out := make([]float32, g.Len())
 	xs, ys := m.cells(g)
-	for j := range g.H {
-		for i := range g.W {
-			out[j*g.W+i] = m.at(xs[i], ys[j])
+	fft.InBlocks(g.H, func(from, to int) {
+		for j := from; j < to; j++ {
+			for i := range g.W {
+				out[j*g.W+i] = m.at(xs[i], ys[j])
+			}
 		}
-	}
+	})
 	return out
 }
 

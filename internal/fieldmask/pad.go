@@ -3,14 +3,15 @@ package fieldmask
 // padded copies a plane of w x h into the corner of one of pw x ph and fills
 // the rest so that the raster can be taken as periodic: the picture mirrored at
 // its edges, fading from each edge to the mean in the middle of the padding, so
-// that nothing of one edge comes near the other.
+// that nothing of one edge comes near the other. The room is for the caller to
+// [spare].
 func padded(v []float32, w, h, pw, ph int) []float32 {
 	sum := 0.0
 	for _, a := range v {
 		sum += float64(a)
 	}
 	mean := float32(sum / float64(len(v)))
-	out := make([]float32, pw*ph)
+	out := plane(pw * ph)
 	for j := range h {
 		row := out[j*pw : (j+1)*pw]
 		copy(row, v[j*w:(j+1)*w])

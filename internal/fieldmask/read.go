@@ -47,6 +47,15 @@ func (st *stage) readBand(lum []complex64, fr frame, b band) reading {
 	return r
 }
 
+// spare gives the reading's room back.
+func (r reading) spare() {
+	spare(r.near)
+	spare(r.far)
+	if r.deep != nil {
+		spare(r.deep)
+	}
+}
+
 // usualTd is the geometric mean of the retinal illuminance, trolands.
 func (st *stage) usualTd() float64 {
 	sum := 0.0
@@ -60,9 +69,11 @@ func (st *stage) usualTd() float64 {
 // periods.
 func (fr frame) energy(lum []complex64, to frame, b band, filter func(f float64) float64) []float32 {
 	v := fr.pick(lum, to, b, filter)
-	for i, x := range v {
-		v[i] = x * x
-	}
+	inRuns(len(v), func(lo, hi int) {
+		for i, x := range v[lo:hi] {
+			v[lo+i] = x * x
+		}
+	})
 	perDeg := float64(to.w) / (float64(fr.w) * fr.stepDeg)
 	return blurEdge(v, to.w, to.h, gaussTaps(poolSigma/b.f0*perDeg))
 }

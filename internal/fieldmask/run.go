@@ -81,9 +81,12 @@ func (st *stage) transform() {
 			st.resp[c] = st.resp[0]
 			continue
 		}
-		for i, v := range plane {
-			r[i] = v / (1 + v/(float32(st.opt.C)*st.in.Adapt[i]))
-		}
+		inRuns(len(r), func(lo, hi int) {
+			for i := lo; i < hi; i++ {
+				v := plane[i]
+				r[i] = v / (1 + v/(float32(st.opt.C)*st.in.Adapt[i]))
+			}
+		})
 		st.resp[c] = st.spectrum(r)
 	}
 }
@@ -91,7 +94,9 @@ func (st *stage) transform() {
 // spectrum pads a plane and transforms it.
 func (st *stage) spectrum(v []float32) []complex64 {
 	m := st.soft
-	return st.frame.plan.Forward(nil, padded(v, m.W, m.H, st.frame.w, st.frame.h))
+	wide := padded(v, m.W, m.H, st.frame.w, st.frame.h)
+	defer spare(wide)
+	return st.frame.plan.Forward(nil, wide)
 }
 
 // run works out the change of the bands with centres in from <= f0 < below
@@ -121,18 +126,27 @@ func (st *stage) addBand(out *change, b band) {
 			continue
 		}
 		v := st.frame.pick(st.resp[c], fr, b, b.split)
-		for i := range v {
-			v[i] *= less[i]
-		}
+		inRuns(len(v), func(lo, hi int) {
+			for i := lo; i < hi; i++ {
+				v[i] *= less[i]
+			}
+		})
 		if fr.w == st.frame.w {
-			out.plane[c] = addTo(out.plane[c], v)
+			if out.plane[c] == nil {
+				out.plane[c] = v
+				continue
+			}
+			addTo(out.plane[c], v)
+			spare(v)
 			continue
 		}
 		if out.spec[c] == nil {
 			out.spec[c] = make([]complex64, len(st.lum))
 		}
 		st.frame.put(out.spec[c], v, fr, b)
+		spare(v)
 	}
+	spare(less)
 }
 
 // addTo adds v to sum, which may be nil.
@@ -140,8 +154,10 @@ func addTo(sum, v []float32) []float32 {
 	if sum == nil {
 		return v
 	}
-	for i := range sum {
-		sum[i] += v[i]
-	}
+	inRuns(len(sum), func(lo, hi int) {
+		for i := lo; i < hi; i++ {
+			sum[i] += v[i]
+		}
+	})
 	return sum
 }

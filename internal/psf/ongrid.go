@@ -108,10 +108,15 @@ func dot(v []complex64, w *[taps]float32) complex64 {
 
 // blend writes the weighted sum of six rows.
 func blend(out []complex64, rows [][]complex64, wt [taps]float64) {
+	var c [taps]float32
 	for k, w := range wt {
-		c := float32(w)
-		for i, v := range rows[k][:len(out)] {
-			out[i] += complex(c*real(v), c*imag(v))
-		}
+		c[k] = float32(w)
+	}
+	n := len(out)
+	a, b, d, e, f, g := rows[0][:n], rows[1][:n], rows[2][:n], rows[3][:n], rows[4][:n], rows[5][:n]
+	for i := range out {
+		out[i] = complex(
+			c[0]*real(a[i])+c[1]*real(b[i])+c[2]*real(d[i])+c[3]*real(e[i])+c[4]*real(f[i])+c[5]*real(g[i]),
+			c[0]*imag(a[i])+c[1]*imag(b[i])+c[2]*imag(d[i])+c[3]*imag(e[i])+c[4]*imag(f[i])+c[5]*imag(g[i]))
 	}
 }

@@ -103,10 +103,10 @@ func BenchmarkFold(b *testing.B) {
 		b.Fatal(err)
 	}
 	p := spread(b, state(3, nil))
-	otf := p.OTF().OnGrid(st.fine.W, st.fine.H, st.fine.StepDeg)
+	weights := st.weights(p.OTF().OnGrid(st.fine.W, st.fine.H, st.fine.StepDeg))
 	out := make([]complex64, st.fine.H/2*(st.fine.W/4+1))
 	b.ReportAllocs()
 	for b.Loop() {
-		st.fold(out, st.spectra[0], otf)
+		st.fold(out, st.spectra[0], weights)
 	}
 }

@@ -7,32 +7,52 @@ import (
 	"simview/internal/fft"
 )
 
-// fold multiplies a spectrum by the OTF and by the response of averaging
-// over x over fine samples, and folds it to the shown step, which is what
-// averaging in space does:
+// fold multiplies a spectrum by weights and folds it to the shown step,
 //
-//	X'(u, v) = 1/over² sum_a sum_b X(u + a W', v + b H') A(u + a W') A(v + b H')
-//	A(k)     = 1/over sum_m exp(2 pi i k m / W)
+//	X'(u, v) = sum_a sum_b X(u + a W', v + b H') w(u + a W', v + b H')
 //
-// dst is h' rows of w'/2+1; src and otf are h rows of w/2+1; a nil otf is 1.
-func (st *Stage) fold(dst, src, otf []complex64) {
-	w, h := st.fine.W, st.fine.H
-	f := folder{
-		w: w, h: h, over: st.over, src: src, otf: otf,
-		ax: averaging(w, st.over), ay: averaging(h, st.over),
-	}
-	h2 := h / st.over
-	fft.InBlocks(h2, func(lo, hi int) {
+// dst is h' rows of w'/2+1; src and weights, see [Stage.weights], are h rows of w/2+1.
+func (st *Stage) fold(dst, src, weights []complex64) {
+	f := folder{st.fine.W, st.fine.H, st.over, src, weights}
+	fft.InBlocks(f.h/f.over, func(lo, hi int) {
 		for v := lo; v < hi; v++ {
 			f.row(dst, v)
 		}
 	})
 }
 
+// weights multiplies an OTF, in its place, by the response of averaging over x over
+// fine samples, which is what folding makes of averaging in space:
+//
+//	w(k, l) = OTF(k, l) A(k) A(l) / over²
+//	A(k)    = 1/over sum_m exp(2 pi i k m / W)
+//
+// No OTF is one of 1.
+func (st *Stage) weights(otf []complex64) []complex64 {
+	w, h := st.fine.W, st.fine.H
+	half := w/2 + 1
+	if otf == nil {
+		otf = make([]complex64, h*half)
+		for k := range otf {
+			otf[k] = 1
+		}
+	}
+	ax, ay := averaging(w, st.over), averaging(h, st.over)
+	scale := complex(float32(1/float64(st.over*st.over)), 0)
+	fft.InBlocks(h, func(lo, hi int) {
+		for l := lo; l < hi; l++ {
+			down := ay[l] * scale
+			for k, v := range otf[l*half : (l+1)*half] {
+				otf[l*half+k] = times(v, times(ax[k], down))
+			}
+		}
+	})
+	return otf
+}
+
 type folder struct {
-	w, h, over int
-	src, otf   []complex64
-	ax, ay     []complex64
+	w, h, over   int
+	src, weights []complex64
 }
 
 // row sums the aliases of one row; those beyond the stored half are read from
@@ -45,26 +65,27 @@ func (f folder) row(dst []complex64, v int) {
 	for b := range f.over {
 		y := v + b*h2
 		at, mirror := y*half, (f.h-y)%f.h*half
-		scale := f.ay[y] * complex(float32(1/float64(f.over*f.over)), 0)
 		for a := range f.over {
 			x := a * w2
 			stored := min(max(half-x, 0), half2)
-			for u := range stored {
-				out[u] += f.times(at+x+u) * (f.ax[x+u] * scale)
+			if stored > 0 {
+				weights := f.weights[at+x:][:stored]
+				for u, c := range f.src[at+x:][:stored] {
+					out[u] += times(c, weights[u])
+				}
 			}
 			for u := stored; u < half2; u++ {
-				c := f.times(mirror + f.w - x - u)
-				out[u] += complex(real(c), -imag(c)) * (f.ax[x+u] * scale)
+				c := times(f.src[mirror+f.w-x-u], f.weights[mirror+f.w-x-u])
+				out[u] += complex(real(c), -imag(c))
 			}
 		}
 	}
 }
 
-func (f folder) times(k int) complex64 {
-	if f.otf == nil {
-		return f.src[k]
-	}
-	return f.src[k] * f.otf[k]
+// times is a b in single precision throughout; the language's own product of
+// complex64 goes by way of double, at twice the time.
+func times(a, b complex64) complex64 {
+	return complex(real(a)*real(b)-imag(a)*imag(b), real(a)*imag(b)+imag(a)*real(b))
 }
 
 // averaging returns A(k) for k = 0..n-1.

@@ -43,7 +43,7 @@ func foldAndAverage(t *testing.T, w, h, over int) {
 	}
 	folded := make([]complex64, h/over*(w/over/2+1))
 	st := &Stage{over: over, fine: m.Grid}
-	st.fold(folded, src, otf)
+	st.fold(folded, src, st.weights(otf))
 	for i, v := range coarse.Inverse(nil, folded) {
 		if math.Abs(float64(v-want.G[i])) > foldTol {
 			t.Fatalf("sample %d: folded %.7f, averaged %.7f", i, v, want.G[i])

@@ -47,18 +47,13 @@ func inPrimary(lamps []light.Lamp, c int) []light.Lamp {
 // glow draws lamps through one PSF.
 type glow struct {
 	p       *psf.PSF
-	support float64   // degrees: half the width of the PSF's raster
-	above   []float64 // (N+1) x N, [y][x]: light in column x above row y
+	support float64 // degrees: half the width of the PSF's raster
+	sums    sums
 }
 
-// newGlow adds up the PSF's columns.
+// newGlow adds up the PSF.
 func newGlow(p *psf.PSF) *glow {
-	n := p.N
-	g := &glow{p, float64(n) * p.StepDeg / 2, make([]float64, (n+1)*n)}
-	for k, v := range p.Pix {
-		g.above[n+k] = g.above[k] + float64(v)
-	}
-	return g
+	return &glow{p, float64(p.N) * p.StepDeg / 2, newSums(p.Pix, p.N)}
 }
 
 // add adds the image of every lamp to dst, keep being the share of light the
@@ -77,7 +72,7 @@ func (g *glow) add(dst *light.Image, lamps []light.Lamp, keep, floorCdM2 float64
 		}
 		disc := chords(l.DiameterArcmin/60, dst.StepDeg)
 		d.draw(d.tailReach(floorCdM2), d.tailRow)
-		d.draw(g.support, func(j, left, right int, buf *strip) { d.coreRow(j, left, right, disc, buf) })
+		d.draw(g.support, func(j, left, right int) { d.coreRow(j, left, right, disc) })
 	}
 }
 
@@ -114,7 +109,7 @@ type drop struct {
 }
 
 // draw calls paint for every row within reach, with the columns within reach.
-func (d drop) draw(reach float64, paint func(j, left, right int, buf *strip)) {
+func (d drop) draw(reach float64, paint func(j, left, right int)) {
 	g := d.dst.Grid
 	i0, j0 := g.Pixel(d.x-reach, d.y+reach)
 	i1, j1 := g.Pixel(d.x+reach, d.y-reach)
@@ -124,40 +119,50 @@ func (d drop) draw(reach float64, paint func(j, left, right int, buf *strip)) {
 		return
 	}
 	fft.InBlocks(bottom-top, func(lo, hi int) {
-		buf := newStrip(d.p.N)
 		for j := top + lo; j < top+hi; j++ {
-			paint(j, left, right, buf)
+			paint(j, left, right)
 		}
 	})
 }
 
 // coreRow adds the transform's PSF averaged over each sample, fading out
 // towards the edge of its support.
-func (d drop) coreRow(j, left, right int, disc []chord, buf *strip) {
+func (d drop) coreRow(j, left, right int, disc []chord) {
 	step := d.p.StepDeg
 	omega := math.Pow(unit.Degrees(d.dst.StepDeg).Radians(), 2)
 	half, mid := d.dst.StepDeg/2, float64(d.p.N)/2+0.5
+	x0, y := d.dst.Centre(left, j)
+	first, wide := mid+(x0-d.x-half)/step, d.dst.StepDeg/step // left edge and width of a sample, in those of the PSF
+	share := make([]float64, right-left)
 	for _, c := range disc {
-		_, y := d.dst.Centre(0, j)
 		dy := y - d.y - c.up
-		buf.fill(d.glow, mid-(dy+half)/step, mid-(dy-half)/step)
-		for i := left; i < right; i++ {
-			x, _ := d.dst.Centre(i, j)
-			fade := 1 - d.blend(math.Hypot(x-d.x, y-d.y))
-			if fade > 0 {
-				at := mid + (x-d.x)/step
-				d.put(j*d.dst.W+i, c.part*fade*buf.share(at-half/step, at+half/step, c.half/step)/omega)
-			}
+		light := d.sums.between(mid-(dy+half)/step, mid-(dy-half)/step)
+		was := light.before(first, c.half/step)
+		for i := range share {
+			now := light.before(first+float64(i+1)*wide, c.half/step)
+			share[i] += c.part * max(0, now-was)
+			was = now
+		}
+	}
+	for i, v := range share {
+		x, _ := d.dst.Centre(left+i, j)
+		if fade := 1 - d.blend(x-d.x, y-d.y); fade > 0 {
+			d.put(j*d.dst.W+left+i, fade*v/omega)
 		}
 	}
 }
 
 // tailRow adds the analytic continuation, fading in where the core fades out.
-func (d drop) tailRow(j, left, right int, _ *strip) {
+func (d drop) tailRow(j, left, right int) {
+	_, y := d.dst.Centre(0, j)
 	for i := left; i < right; i++ {
-		x, y := d.dst.Centre(i, j)
+		x, _ := d.dst.Centre(i, j)
+		in := d.blend(x-d.x, y-d.y)
+		if in == 0 {
+			continue
+		}
 		theta := math.Hypot(x-d.x, y-d.y)
-		if t := d.blend(theta) * TailShare(theta, d.support); t > 0 {
+		if t := in * TailShare(theta, d.support); t > 0 {
 			d.put(j*d.dst.W+i, t*d.p.Tail(theta))
 		}
 	}
@@ -191,10 +196,16 @@ func TailShare(thetaDeg, supportDeg float64) float64 {
 func tailEnd(supportDeg float64) float64 { return max(tailEndDeg, 1.5*supportDeg) }
 
 // blend rises smoothly from 0 at 0.8 of the support to 1 at its edge.
-func (g *glow) blend(theta float64) float64 {
+func (g *glow) blend(x, y float64) float64 {
 	const inner = 0.8
-	t := (theta/g.support - inner) / (1 - inner)
-	t = min(1, max(0, t))
+	r2, from := x*x+y*y, inner*g.support
+	switch {
+	case r2 <= from*from:
+		return 0
+	case r2 >= g.support*g.support:
+		return 1
+	}
+	t := (math.Sqrt(r2)/g.support - inner) / (1 - inner)
 	return t * t * (3 - 2*t)
 }
 

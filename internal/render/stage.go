@@ -2,6 +2,7 @@ package render
 
 import (
 	"fmt"
+	"slices"
 
 	"simview/internal/fft"
 	"simview/internal/light"
@@ -82,7 +83,12 @@ func (st *Stage) transform() (err error) {
 		return err
 	}
 	img := st.draw(st.fine)
-	for c, plane := range img.Planes() {
+	planes := img.Planes()
+	for c, plane := range planes {
+		if c > 0 && slices.Equal(plane, planes[0]) {
+			st.spectra[c] = st.spectra[0] // a grey scene has one spectrum
+			continue
+		}
 		st.spectra[c] = st.forward.Forward(nil, plane)
 	}
 	return nil
@@ -98,7 +104,8 @@ func (st *Stage) transform() (err error) {
 // apron would be too large to compute.
 func (st *Stage) Core(p *psf.PSF) (*light.Image, error) {
 	if p == nil {
-		return st.through([3][]complex64{}), nil
+		perfect := st.weights(nil)
+		return st.through([3][]complex64{perfect, perfect, perfect}), nil
 	}
 	return st.coreOf(OneSpread(p))
 }
@@ -118,29 +125,34 @@ func (st *Stage) coreOf(s Spread) (*light.Image, error) {
 			otf[c] = otf[0]
 			continue
 		}
-		otf[c] = p.ThroughOTF().OnGrid(wide.fine.W, wide.fine.H, wide.fine.StepDeg)
+		otf[c] = wide.weights(p.ThroughOTF().OnGrid(wide.fine.W, wide.fine.H, wide.fine.StepDeg))
 	}
 	return wide.through(otf), nil
 }
 
-// through multiplies the spectra by the OTF of each primary, nil for 1, and cuts the
-// apron off.
-func (st *Stage) through(otf [3][]complex64) *light.Image {
+// through multiplies the spectra by the weights of each primary and cuts the apron
+// off.
+func (st *Stage) through(weights [3][]complex64) *light.Image {
 	out := light.NewImage(st.Out)
 	w, h := st.fine.W/st.over, st.fine.H/st.over
 	plane := make([]float32, w*h)
 	folded := make([]complex64, h*(w/2+1))
-	for c, dst := range out.Planes() {
-		st.fold(folded, st.spectra[c], otf[c])
-		st.back.Inverse(plane, folded)
-		for j := range st.Out.H {
-			from := (j+st.apron)*w + st.apron
-			line := dst[j*st.Out.W : (j+1)*st.Out.W]
-			copy(line, plane[from:from+st.Out.W])
-			for i, v := range line {
-				line[i] = max(v, 0) // light is never negative; what is left is the transform's rounding
-			}
+	planes := out.Planes()
+	for c, dst := range planes {
+		if c > 0 && &st.spectra[c][0] == &st.spectra[0][0] && &weights[c][0] == &weights[0][0] {
+			copy(dst, planes[0])
+			continue
 		}
+		st.fold(folded, st.spectra[c], weights[c])
+		st.back.Inverse(plane, folded)
+		fft.InBlocks(st.Out.H, func(lo, hi int) {
+			for j := lo; j < hi; j++ {
+				line := dst[j*st.Out.W : (j+1)*st.Out.W]
+				for i, v := range plane[(j+st.apron)*w+st.apron:][:len(line)] {
+					line[i] = max(v, 0) // light is never negative; what is left is the transform's rounding
+				}
+			}
+		})
 	}
 	return out
 }

@@ -1,67 +1,96 @@
 package render
 
-// strip is the light of a PSF between two levels, along x in samples of the
-// PSF, with its first and second running sums.
+// sums are the light of a PSF's raster added up from its upper left corner, so
+// that the light of any rectangle is a matter of four corners: (n+1) x (n+1),
+// [y][x], the light above row y and left of column x, and its integral over x.
+type sums struct {
+	n           int
+	left, twice []float64
+}
+
+// newSums adds up n x n samples.
+func newSums(pix []float32, n int) sums {
+	s := sums{n, make([]float64, (n+1)*(n+1)), make([]float64, (n+1)*(n+1))}
+	for j := range n {
+		above, here := s.left[j*(n+1):(j+1)*(n+1)], s.left[(j+1)*(n+1):(j+2)*(n+1)]
+		twice := s.twice[(j+1)*(n+1) : (j+2)*(n+1)]
+		row := 0.0
+		for i, v := range pix[j*n : (j+1)*n] {
+			row += float64(v)
+			here[i+1] = above[i+1] + row
+			twice[i+1] = twice[i] + (here[i]+here[i+1])/2
+		}
+	}
+	return s
+}
+
+// strip is the light between two levels.
 type strip struct {
-	light []float64 // in column i
-	sum   []float64 // left of the edge of column i
-	twice []float64 // integral of sum up to the edge of column i
+	n           int
+	top, bottom level
 }
 
-func newStrip(n int) *strip {
-	return &strip{make([]float64, n), make([]float64, n+1), make([]float64, n+1)}
+// level is the two rows of sums about a level, and how far it lies from the first
+// to the second.
+type level struct {
+	left, twice [2][]float64
+	part        float64
 }
 
-// fill takes the light between the levels top and bottom, in rows.
-func (s *strip) fill(g *glow, top, bottom float64) {
-	n := len(s.light)
-	a, fa := level(g.above, n, top)
-	b, fb := level(g.above, n, bottom)
-	for i := range s.light {
-		up := a[i] + fa*(a[n+i]-a[i])
-		down := b[i] + fb*(b[n+i]-b[i])
-		s.light[i] = down - up
-		s.sum[i+1] = s.sum[i] + s.light[i]
-		s.twice[i+1] = s.twice[i] + (s.sum[i]+s.sum[i+1])/2
-	}
+// between takes the light between the levels top and bottom, in rows, limited to
+// the PSF.
+func (s sums) between(top, bottom float64) strip {
+	return strip{s.n, s.at(top), s.at(bottom)}
 }
 
-// level returns the two rows of running sums about a level, limited to the
-// PSF, and how far it lies from the first to the second.
-func level(above []float64, n int, y float64) (rows []float64, part float64) {
-	y = min(max(y, 0), float64(n))
-	j := min(int(y), n-1)
-	return above[j*n : (j+2)*n], y - float64(j)
+func (s sums) at(y float64) level {
+	y = min(max(y, 0), float64(s.n))
+	j, w := min(int(y), s.n-1), s.n+1
+	rows := func(v []float64) [2][]float64 { return [2][]float64{v[j*w : (j+1)*w], v[(j+1)*w : (j+2)*w]} }
+	return level{rows(s.left), rows(s.twice), y - float64(j)}
 }
 
-// share is the light between the columns x0 and x1, averaged over moving the
-// PSF by up to half either way:
+// before is the light left of x, averaged over moving the PSF by up to half either
+// way:
 //
-//	1/(2 h) integral over t from -h to h of S(x1 + t) - S(x0 + t)
-func (s *strip) share(x0, x1, half float64) float64 {
+//	1/(2 h) integral over t from -h to h of S(x + t)
+func (s strip) before(x, half float64) float64 {
 	if half == 0 {
-		return max(0, s.upTo(x1)-s.upTo(x0))
+		return s.upTo(x)
 	}
-	v := s.twiceTo(x1+half) - s.twiceTo(x1-half) - s.twiceTo(x0+half) + s.twiceTo(x0-half)
-	return max(0, v/(2*half))
+	return (s.twiceTo(x+half) - s.twiceTo(x-half)) / (2 * half)
 }
 
 // upTo is the light left of x.
-func (s *strip) upTo(x float64) float64 {
-	n := len(s.light)
-	x = min(max(x, 0), float64(n))
-	i := min(int(x), n-1)
-	return s.sum[i] + (x-float64(i))*s.light[i]
+func (s strip) upTo(x float64) float64 {
+	x = min(max(x, 0), float64(s.n))
+	i := min(int(x), s.n-1)
+	f := x - float64(i)
+	return s.bottom.upTo(i, f) - s.top.upTo(i, f)
+}
+
+func (l level) upTo(i int, f float64) float64 {
+	a, b := l.left[0], l.left[1]
+	up, down := a[i]+f*(a[i+1]-a[i]), b[i]+f*(b[i+1]-b[i])
+	return up + l.part*(down-up)
 }
 
 // twiceTo is the integral of upTo.
-func (s *strip) twiceTo(x float64) float64 {
-	n := len(s.light)
-	if x >= float64(n) {
-		return s.twice[n] + (x-float64(n))*s.sum[n]
-	}
-	x = max(x, 0)
-	i := int(x)
+func (s strip) twiceTo(x float64) float64 {
+	past := max(x-float64(s.n), 0)
+	x = min(max(x, 0), float64(s.n))
+	i := min(int(x), s.n-1)
 	f := x - float64(i)
-	return s.twice[i] + f*(s.sum[i]+f*s.light[i]/2)
+	v := s.bottom.twiceTo(i, f) - s.top.twiceTo(i, f)
+	if past > 0 {
+		v += past * s.upTo(x)
+	}
+	return v
+}
+
+func (l level) twiceTo(i int, f float64) float64 {
+	a, b := l.left[0][i:i+2], l.left[1][i:i+2]
+	up := l.twice[0][i] + f*(a[0]+f*(a[1]-a[0])/2)
+	down := l.twice[1][i] + f*(b[0]+f*(b[1]-b[0])/2)
+	return up + l.part*(down-up)
 }
