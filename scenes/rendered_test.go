@@ -21,8 +21,8 @@ func over(s *scene.Scene, x, y, w, h float64) float64 {
 
 func TestTheFaceIsDimBeforeABrightWindow(t *testing.T) {
 	s := get(t, "face-window")
-	if face := over(s, -0.6, 0.5, 2, 2); face < 15 || face > 40 {
-		t.Errorf("cheek %g cd/m², want 15 to 40", face)
+	if face := over(s, -0.6, 0.5, 2, 2); face < 40 || face > 80 {
+		t.Errorf("cheek %g cd/m², want 40 to 80", face)
 	}
 	if sky := over(s, -11, 4, 2, 2); sky < 3000 || sky > 5000 {
 		t.Errorf("sky %g cd/m², want 3000 to 5000", sky)

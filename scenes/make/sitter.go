@@ -6,7 +6,7 @@ import (
 	"simview/internal/studio"
 )
 
-// Someone sits at a table with a bright window behind: a face of about 20 cd/m²
+// Someone sits at a table with a bright window behind: a face of about 45 cd/m²
 // against a sky of several thousand. Nobody in particular.
 var head = v(-0.01, 1.225, 1.25)
 
@@ -34,7 +34,7 @@ func sitting() *studio.World {
 		level(0, -2.2, -2.5, 2.2, 3.4, wooden(hue(0.3, 0.2, 0.12), v(0, 0, 1), 0.05, 0.3, 2)),
 		across(3.41, windowLeft-0.05, sill-0.05, windowRight+0.05, lintel+0.05, outdoors()),
 		// a second window, on the left behind the eye
-		along(-2.19, 1.0, -1.9, 2.1, 0.5, shining(hue(0.95, 1, 1.1).Mul(420))),
+		along(-2.19, 1.0, -1.9, 2.1, 0.5, shining(hue(0.95, 1, 1.1).Mul(1700))),
 	}
 	b = append(b, windowWall(wall)...)
 	b = append(b, person()...)
