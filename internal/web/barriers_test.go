@@ -25,13 +25,15 @@ func (p page) axe() []string {
 
 func TestNoScreenHasABarrier(t *testing.T) {
 	for _, hash := range []string{pair, pair + "&theme=dark", pair + "&side=patient&lang=de", "screen=before", "screen=before&theme=dark&lang=de"} {
-		p := open(t, 1366, 768, hash)
-		if !strings.Contains(hash, "before") {
-			p.drawn(false)
-		}
-		for _, fault := range p.axe() {
-			t.Errorf("%s: %s", hash, fault)
-		}
+		t.Run(hash, func(t *testing.T) {
+			p := open(t, 1366, 768, hash)
+			if !strings.Contains(hash, "before") {
+				p.drawn(false)
+			}
+			for _, fault := range p.axe() {
+				t.Error(fault)
+			}
+		})
 	}
 }
 

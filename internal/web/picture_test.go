@@ -26,8 +26,8 @@ func TestAPreviewIsAPictureOfTheScene(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	// letters is 15 by 11.25 degrees, samples of 4 minutes of arc
-	if got := pic.Bounds().Size(); got.X != 225 || got.Y < 168 || got.Y > 169 {
+	// letters is 15 by 11.25 degrees, samples of 5 minutes of arc
+	if got := pic.Bounds().Size(); got.X != 180 || got.Y != 135 {
 		t.Errorf("the preview is %v", got)
 	}
 }

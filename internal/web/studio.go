@@ -18,9 +18,9 @@ import (
 	"simview/internal/unit"
 )
 
-// Previews: a scene of 30 by 22 degrees has 450 by 330 samples.
+// Previews: a scene of 30 by 22 degrees has 360 by 264 samples.
 const (
-	previewStepDeg       = 4.0 / 60
+	previewStepDeg       = 5.0 / 60
 	previewWindowStepDeg = 1.0 / 60
 	previewWavelengths   = 3
 )
