@@ -124,8 +124,10 @@ func (s *Server) beside(ctx context.Context, m matchResult) (match.Comparison, e
 	return m.Result.Beside(besideUnit, measured)
 }
 
+// matchLuma is a view's preview as signals of a display: fine enough for a share of the
+// picture, and many of them are needed.
 func (s *Server) matchLuma(ctx context.Context, p plan, view string, k float64) ([]float32, error) {
-	text, err := s.matchPicture(ctx, p, view, k, s.matches.full)
+	text, err := s.matchPicture(ctx, p, view, k, false)
 	if err != nil {
 		return nil, err
 	}
