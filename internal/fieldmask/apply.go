@@ -102,7 +102,7 @@ func (st *stage) apply(ch change, low, lent *Low) *light.Image {
 			}
 			continue
 		}
-		lim := limits{near: newRange(in.Grid, from[c]).over(in.Grid)}
+		lim := limits{near: st.rangeOf(from[c], lent, c).over(in.Grid)}
 		if low != nil {
 			w := low.ranges[c].over(in.Grid)
 			lim.wide = &w
@@ -119,6 +119,14 @@ func (st *stage) apply(ch change, low, lent *Low) *light.Image {
 	}
 	st.putLamps(out)
 	return out
+}
+
+// rangeOf is the range of a primary of the picture, which may stand in what is lent.
+func (st *stage) rangeOf(v []float32, lent *Low, c int) localRange {
+	if lent != nil {
+		return lent.ranges[c]
+	}
+	return newRange(st.soft.Grid, v)
 }
 
 // total returns d of one primary on the padded frame.

@@ -120,20 +120,31 @@ func (fr frame) pick(spec []complex64, to frame, b band, filter func(float64) fl
 	half, toHalf := fr.plan.HalfWidth(), to.plan.HalfWidth()
 	out := room[complex64](&spectra, to.h*toHalf)
 	scale := float32(float64(to.w*to.h) / float64(fr.w*fr.h))
+	beyond := scale * t(math.Inf(1))
 	du, dv := 1/(float64(fr.w)*fr.stepDeg), 1/(float64(fr.h)*fr.stepDeg)
 	fft.InBlocks(to.h, func(first, end int) {
 		for j := first; j < end; j++ {
 			l := signed(j, to.h)
 			src, row := spec[(l+fr.h)%fr.h*half:][:toHalf], out[j*toHalf:]
-			for k, c := range src {
+			last := min(b.within(float64(l)*dv, du), toHalf)
+			for k, c := range src[:last] {
 				g := scale * t(radius(float64(k)*du, float64(l)*dv))
 				row[k] = complex(g*real(c), g*imag(c))
+			}
+			for k := last; k < toHalf; k++ {
+				row[k] = complex(beyond*real(src[k]), beyond*imag(src[k]))
 			}
 		}
 	})
 	v := to.plan.Inverse(plane(to.w*to.h), out)
 	spectra.Put(&out)
 	return v
+}
+
+// within is the number of columns, du apart, that lie within 2 f0 in a row at v,
+// cycles per degree; from there on every filter of a band stays as it is.
+func (b band) within(v, du float64) int {
+	return int(math.Sqrt(max(4*b.f0*b.f0-v*v, 0))/du) + 1
 }
 
 // taper is what a band worked on a decimated frame keeps of frequency f when it

@@ -100,7 +100,15 @@ func blurDown(dst, v []float32, w, h, j int, taps []float32) {
 	for i, a := range row(j) {
 		dst[i] = t * a
 	}
-	for k := 1; k < len(taps); k++ {
+	k := 1
+	for ; k+1 < len(taps) && j-k > 0 && j+k+1 < h; k += 2 { // two at a time, away from the edges
+		a, b, c, d := row(j-k), row(j+k), row(j-k-1), row(j+k+1)
+		t, u := taps[k]*share, taps[k+1]*share
+		for i := range dst {
+			dst[i] = dst[i] + t*(a[i]+b[i]) + u*(c[i]+d[i])
+		}
+	}
+	for ; k < len(taps); k++ {
 		t := taps[k] * share
 		switch up, down := j-k >= 0, j+k < h; {
 		case up && down:

@@ -98,6 +98,11 @@ func (l lattice) row(dst []float32, left, step, y float64) {
 	}
 	for i := range dst {
 		i0, wx := cubicTaps((left + (float64(i)+0.5)*step - l.x0) / l.dx)
+		if i0 >= 0 && i0+4 <= l.w {
+			v := line[i0 : i0+4]
+			dst[i] = wx[0]*v[0] + wx[1]*v[1] + wx[2]*v[2] + wx[3]*v[3]
+			continue
+		}
 		s := float32(0)
 		for k, w := range wx {
 			s += w * line[min(max(i0+k, 0), l.w-1)]

@@ -1,5 +1,7 @@
 package fieldmask
 
+import "simview/internal/fft"
+
 // padded copies a plane of w x h into the corner of one of pw x ph and fills
 // the rest so that the raster can be taken as periodic: the picture mirrored at
 // its edges, fading from each edge to the mean in the middle of the padding, so
@@ -12,21 +14,28 @@ func padded(v []float32, w, h, pw, ph int) []float32 {
 	}
 	mean := float32(sum / float64(len(v)))
 	out := plane(pw * ph)
-	for j := range h {
-		row := out[j*pw : (j+1)*pw]
-		copy(row, v[j*w:(j+1)*w])
-		for i := w; i < pw; i++ {
-			from, t := mirror(i, w, pw)
-			row[i] = row[from] + t*(mean-row[from])
-		}
+	from, faded := make([]int, pw-w), make([]float32, pw-w)
+	for i := range from {
+		from[i], faded[i] = mirror(w+i, w, pw)
 	}
-	for j := h; j < ph; j++ {
-		from, t := mirror(j, h, ph)
-		for i := range pw {
-			p := out[from*pw+i]
-			out[j*pw+i] = p + t*(mean-p)
+	fft.InBlocks(h, func(lo, hi int) {
+		for j := lo; j < hi; j++ {
+			row := out[j*pw : (j+1)*pw]
+			copy(row, v[j*w:(j+1)*w])
+			for i, k := range from {
+				row[w+i] = row[k] + faded[i]*(mean-row[k])
+			}
 		}
-	}
+	})
+	fft.InBlocks(ph-h, func(lo, hi int) {
+		for j := h + lo; j < h+hi; j++ {
+			from, t := mirror(j, h, ph)
+			row := out[j*pw : (j+1)*pw]
+			for i, p := range out[from*pw : (from+1)*pw] {
+				row[i] = p + t*(mean-p)
+			}
+		}
+	})
 	return out
 }
 

@@ -48,12 +48,11 @@ func inPrimary(lamps []light.Lamp, c int) []light.Lamp {
 type glow struct {
 	p       *psf.PSF
 	support float64 // degrees: half the width of the PSF's raster
-	sums    sums
+	sums    sums    // of the PSF, from the first lamp on
 }
 
-// newGlow adds up the PSF.
 func newGlow(p *psf.PSF) *glow {
-	return &glow{p, float64(p.N) * p.StepDeg / 2, newSums(p.Pix, p.N)}
+	return &glow{p: p, support: float64(p.N) * p.StepDeg / 2}
 }
 
 // add adds the image of every lamp to dst, keep being the share of light the
@@ -65,6 +64,9 @@ func newGlow(p *psf.PSF) *glow {
 // and towards the edge of the PSF's support its analytic tail takes over, while
 // that still shows above floorCdM2.
 func (g *glow) add(dst *light.Image, lamps []light.Lamp, keep, floorCdM2 float64) {
+	if g.sums.n == 0 && len(lamps) > 0 {
+		g.sums = newSums(g.p.Pix, g.p.N)
+	}
 	for _, l := range lamps {
 		d := drop{glow: g, dst: dst, x: float64(l.At.X), y: float64(l.At.Y)}
 		for c := range d.lux {
