@@ -9,9 +9,6 @@ import (
 	"simview/internal/fft"
 )
 
-// lamp is the light the convention tests look at: 555 nm, size chosen.
-func lamp(t *testing.T, a Aperture) *PSF { return compute(t, a, Monochrome(555), Options{}) }
-
 // A path of 1 µm/mm is 1 mrad: light is seen at (-dW/dx, +dW/dy).
 func TestAPrismPathShiftsThePictureToMinusSlopeXAndPlusSlopeY(t *testing.T) {
 	p := lamp(t, Aperture{DiameterMM: 4, PathUM: func(x, y float64) float64 { return 1*x + 2*y }})

@@ -85,3 +85,6 @@ func moments(p *PSF, radius float64) (mx, my, xx, xy, yy float64) {
 	}
 	return mx / sum, my / sum, xx / sum, xy / sum, yy / sum
 }
+
+// lamp is the light the convention tests look at: 555 nm, size chosen.
+func lamp(t *testing.T, a Aperture) *PSF { return compute(t, a, Monochrome(555), Options{}) }
