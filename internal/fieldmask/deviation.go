@@ -8,8 +8,9 @@ import (
 	"simview/internal/unit"
 )
 
-// ToTotalDeviation returns the field as total deviation from its age
-// norm ([Norm.At]), without the blind-spot pair. A field that already holds
+// ToTotalDeviation returns the field as total deviation, the measured sensitivity
+// less that of its age norm ([Norm.At]) as in DICOM (0024,0092), Age Corrected
+// Sensitivity Deviation Value, without the blind-spot pair. A field that already holds
 // deviations keeps them: what the instrument measured comes first.
 func (f Field) ToTotalDeviation(ageYears float64) Field {
 	out := f
@@ -25,7 +26,8 @@ func (f Field) ToTotalDeviation(ageYears float64) Field {
 }
 
 // MeanDeviation returns the plain mean of the total deviations in dB, negative
-// for loss, without the blind-spot pair; the published index weights by the
+// for loss, without the blind-spot pair; the index of instruments (DICOM
+// (0024,0066), Global Deviation From Normal: a weighted average) weights by the
 // spread of healthy eyes, which no open table gives. The field must hold total
 // deviation; otherwise it panics.
 func (f Field) MeanDeviation() float64 {
