@@ -136,6 +136,16 @@ func TestAMatchInTheBrowser(t *testing.T) {
 	p.until(`document.getElementById("match-back") && !document.getElementById("match-end")`)
 }
 
+// Set-up and result name causes, and are not shown on the patient's side.
+func TestThePatientsSideHasNoSetUp(t *testing.T) {
+	r := enter(t, t.TempDir())
+	p := r.tab(1366, 900, "screen=match&side=patient")
+	p.shown("match-aside", "aside")
+	p.until(`!document.body.innerText.includes("lens") && !document.getElementById("match-start")`)
+	p.js(`document.getElementById("match-aside").click()`)
+	p.until(`document.getElementById("match-start")`)
+}
+
 // question waits for a question with its pictures.
 func (p page) question(n int) {
 	p.Helper()

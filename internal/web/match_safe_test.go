@@ -56,6 +56,26 @@ func TestTwoWindowsCannotAnswerTheSameQuestion(t *testing.T) {
 	r.refused(fmt.Sprintf("/api/match/picture?id=%s&at=%d&place=left", first.ID, first.At), nil, http.StatusConflict, "match.moved", "nothing that was answered is lost")
 }
 
+// Ten answers to one question at the same time: one counts.
+func TestAnswersAtTheSameTime(t *testing.T) {
+	r := enter(t, t.TempDir())
+	a := r.begin(usual())
+	codes := make(chan int)
+	for range 10 {
+		go func() {
+			code, _ := r.ask("/api/match/act", act{ID: a.ID, At: a.At, Do: "answer", Number: 1, Answer: match.Left})
+			codes <- code
+		}()
+	}
+	count := map[int]int{}
+	for range 10 {
+		count[<-codes]++
+	}
+	if count[http.StatusOK] != 1 || count[http.StatusConflict] != 9 {
+		t.Errorf("answered with %v", count)
+	}
+}
+
 // Two runs of the program on one folder: the second finds what the first wrote, and
 // the first goes on from what the second wrote.
 func TestTwoProgramsOnOneFolder(t *testing.T) {

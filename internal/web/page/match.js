@@ -1,7 +1,7 @@
 // The match: someone says which picture is more like what they see. Four parts: the
 // clinician's list and set-up, the patient's questions, the strength, the result.
 
-import { el, say } from "./dom.js";
+import { button, el, say } from "./dom.js";
 import { Asking } from "./matchask.js";
 import { Result } from "./matchresult.js";
 import { SetUp } from "./matchsetup.js";
@@ -54,6 +54,11 @@ export class Match {
     d.side = patient ? "patient" : this.app.state.side;
   }
 
+  /** Set-up and result name causes; they are not for the patient's side. */
+  aside() {
+    return [el("h1", { tabindex: -1 }, t("screen.match")), el("p", {}, t("match.aside")), button(t("match.clinician"), () => this.app.turnTo({ side: "clinician" }), { class: "big", id: "match-aside" })];
+  }
+
   /** @param {string} part @param {string} [id] @param {string} [note] said above what comes */
   async show(part, id = "", note = "") {
     this.part?.close();
@@ -64,6 +69,7 @@ export class Match {
     this.dress(part === "ask" || part === "strength");
     this.root.replaceChildren();
     try {
+      if (part !== "ask" && part !== "strength" && this.app.state.side === "patient") return this.root.append(...this.aside());
       if (part === "result") this.part = new Result(this, id);
       else if (part === "list") this.part = new SetUp(this);
       else {
@@ -92,7 +98,6 @@ export function problem(e) {
 export function urgentBox(done) {
   const box = el("section", { class: "urgent match-urgent", role: "alertdialog", "aria-labelledby": "match-urgent", tabindex: -1 },
     el("h1", { id: "match-urgent", tabindex: -1 }, t("match.urgent.title")), el("p", {}, t("match.urgent")), el("p", {}, el("strong", {}, t("urgent.title")), ` ${t("urgent")}`));
-  const go = el("button", { type: "button", class: "big", onclick: () => { box.remove(); done?.(); } }, t("match.urgent.go"));
-  box.append(go);
+  box.append(button(t("match.urgent.go"), () => { box.remove(); done?.(); }, { class: "big" }));
   return box;
 }
