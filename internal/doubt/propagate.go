@@ -149,11 +149,15 @@ func quantile(sorted []float64, p float64) float64 {
 
 func (s *sample) intervals(inputs int) []Interval {
 	out := make([]Interval, len(s.ys))
+	orders := make([][]int, inputs)
+	for i := range orders {
+		orders[i] = s.order(i)
+	}
 	for k, y := range s.ys {
 		sorted := slices.Sorted(slices.Values(y))
 		out[k] = Interval{Low: quantile(sorted, (1-Cover)/2), High: quantile(sorted, (1+Cover)/2), Matters: -1}
-		for i := range inputs {
-			if share := s.ratio(i, y); share > out[k].Share {
+		for i := range orders {
+			if share := s.ratio(i, orders[i], y); share > out[k].Share {
 				out[k].Matters, out[k].Share = i, share
 			}
 		}

@@ -15,14 +15,9 @@ const cells = 20
 //
 // counted in cells of equally many draws each, less what chance makes of it,
 // (cells - 1)/(n - 1). It sees a bent relation as well as a straight one. 0 for an
-// input or a number that does not move.
-func (s *sample) ratio(i int, y []float64) float64 {
+// input or a number that does not move. order are the draws by rising x_i.
+func (s *sample) ratio(i int, order []int, y []float64) float64 {
 	n := len(y)
-	order := make([]int, n)
-	for k := range order {
-		order[k] = k
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(s.xs[a][i], s.xs[b][i]) })
 	if s.xs[order[0]][i] == s.xs[order[n-1]][i] || slices.Min(y) == slices.Max(y) {
 		return 0
 	}
@@ -43,4 +38,14 @@ func (s *sample) ratio(i int, y []float64) float64 {
 	}
 	chance := float64(cells-1) / float64(n-1)
 	return max(0, (between/all-chance)/(1-chance))
+}
+
+// order lists the draws by rising input i.
+func (s *sample) order(i int) []int {
+	order := make([]int, len(s.xs))
+	for k := range order {
+		order[k] = k
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(s.xs[a][i], s.xs[b][i]) })
+	return order
 }

@@ -198,8 +198,10 @@ func (g *engine) point(s eye.State, name string) (*optics, error) {
 		g.lens[name] = o
 	}
 	g.mu.Unlock()
+	opt := render.Optics()
+	opt.NoOutside = true // nobody asks
 	o.once.Do(func() {
-		if o.p, o.err = render.PSF(s); o.err != nil {
+		if o.p, o.err = psf.Compute(s.Aperture(), render.White(), opt); o.err != nil {
 			return
 		}
 		o.transfer = acuity.Of(o.p)
@@ -236,16 +238,3 @@ func opticsLogVS(s eye.State) (float64, error) {
 // leastVS is where the ratio stops meaning anything: it may be 0 or below for a
 // blur that turns contrast round.
 const leastVS = 1e-4
-
-// numbers are those of a set.
-func (g *engine) numbers(s shares.Set, w wear) (Numbers, error) {
-	st, err := g.state(s, w)
-	if err != nil {
-		return Numbers{}, err
-	}
-	o, err := g.point(st, g.key(s, w))
-	if err != nil {
-		return Numbers{}, err
-	}
-	return g.measure(st, o, 1)
-}

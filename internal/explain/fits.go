@@ -112,7 +112,7 @@ func (t *teller) unaided() (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	n, err := g.measure(s, o, 1)
+	n, err := g.measure(s, o, 1, nil)
 	return n.LogMAR, err
 }
 

@@ -4,6 +4,8 @@ import (
 	"slices"
 
 	"simview/internal/cause"
+	"simview/internal/lost"
+	"simview/internal/render"
 	"simview/internal/shares"
 )
 
@@ -29,44 +31,51 @@ func (g *engine) places() []place {
 	return append(out, place{g.all(), fresh})
 }
 
-// simulate works out the whole table: first each wavefront once, on all cores,
-// then the numbers.
+// simulate works out the whole table, each state once, wavefront by wavefront on
+// all cores.
 func (g *engine) simulate() (table, error) {
 	list := g.places()
-	firsts := map[string]place{}
-	var keys []string
+	todo, groups := []place{}, [][]int{}
+	at := map[string]int{}
 	for _, p := range list {
-		if k := g.key(p.set, p.w); firsts[k] == (place{}) {
-			firsts[k] = p
-			keys = append(keys, k)
+		q := g.plain(p)
+		if slices.Contains(todo, q) {
+			continue
 		}
-	}
-	if err := each(len(keys), func(k int) error {
-		p := firsts[keys[k]]
-		s, err := g.state(p.set, p.w)
-		if err != nil {
-			return err
+		key := g.key(q.set, q.w)
+		if _, ok := at[key]; !ok {
+			at[key] = len(groups)
+			groups = append(groups, nil)
 		}
-		_, err = g.point(s, keys[k])
-		return err
-	}); err != nil {
-		return nil, err
-	}
-	t, todo := table{}, []place{}
-	for _, p := range list {
-		if q := g.plain(p); !slices.Contains(todo, q) {
-			todo = append(todo, q)
-		}
+		groups[at[key]] = append(groups[at[key]], len(todo))
+		todo = append(todo, q)
 	}
 	out := make([]Numbers, len(todo))
-	err := each(len(todo), func(k int) (err error) {
-		out[k], err = g.numbers(todo[k].set, todo[k].w)
-		return err
-	})
+	err := each(len(groups), func(k int) error { return g.group(todo, groups[k], out) })
+	t := table{}
 	for _, p := range list {
 		t[p] = out[slices.Index(todo, g.plain(p))]
 	}
 	return t, err
+}
+
+// group works out the numbers of places that share one wavefront, and with it the
+// image of the scene.
+func (g *engine) group(todo []place, members []int, out []Numbers) error {
+	var image *lost.Image
+	for _, k := range members {
+		s, o, err := g.looked(todo[k])
+		if err != nil {
+			return err
+		}
+		if image == nil && g.stage != nil {
+			image = g.stage.Image(render.View{Eye: s}, o.p)
+		}
+		if out[k], err = g.measure(s, o, 1, image); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // harms looks a number up as harm.

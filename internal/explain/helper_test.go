@@ -126,3 +126,16 @@ func story(t testing.TB) *Story {
 	}
 	return s
 }
+
+// numbers are those of a set.
+func (g *engine) numbers(s shares.Set, w wear) (Numbers, error) {
+	st, err := g.state(s, w)
+	if err != nil {
+		return Numbers{}, err
+	}
+	o, err := g.point(st, g.key(s, w))
+	if err != nil {
+		return Numbers{}, err
+	}
+	return g.measure(st, o, 1, nil)
+}

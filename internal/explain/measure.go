@@ -6,6 +6,7 @@ import (
 	"simview/internal/acuity"
 	"simview/internal/csf"
 	"simview/internal/eye"
+	"simview/internal/lost"
 	"simview/internal/render"
 )
 
@@ -53,8 +54,8 @@ func (n Numbers) Harm(m Measure) float64 {
 }
 
 // measure works out the numbers of a state from its optics, light is the light at the
-// retina over that of the eye as it is.
-func (g *engine) measure(s eye.State, o *optics, light float64) (Numbers, error) {
+// retina over that of the eye as it is, image that of the scene through the optics or nil.
+func (g *engine) measure(s eye.State, o *optics, light float64, image *lost.Image) (Numbers, error) {
 	loss := readingLoss(s)
 	r, err := g.observer.LogMAR(o.transfer, acuity.Task{Scattered: 1 - s.Glare.Keep(), LossDB: loss})
 	if err != nil {
@@ -64,7 +65,11 @@ func (g *engine) measure(s eye.State, o *optics, light float64) (Numbers, error)
 	if g.stage == nil {
 		return n, nil
 	}
-	l, err := g.stage.Look(render.View{Eye: s}, o.p).Against(g.seen)
+	view := render.View{Eye: s}
+	if image == nil {
+		image = g.stage.Image(view, o.p)
+	}
+	l, err := image.Look(view).Against(g.seen)
 	n.LostPercent = 100 * l.Share
 	return n, err
 }

@@ -93,7 +93,7 @@ func (g *engine) trial(k cause.Trial, name string) (TrialLight, error) {
 	if err != nil {
 		return TrialLight{}, err
 	}
-	n, err := g.measure(s, o, s.Light)
+	n, err := g.measure(s, o, s.Light, nil)
 	return TrialLight{Light: g.lightName(), Numbers: n, Focus: s.Focus}, err
 }
 

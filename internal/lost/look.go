@@ -30,21 +30,46 @@ func (l layer) place(i, j int) (x, y float64) {
 	return l.x0 + float64(i)*l.dx, l.y0 - float64(j)*l.dy
 }
 
-// Look works out what the eye of a view sees; p is its spread, nil for perfect
-// optics.
-func (st *Stage) Look(v render.View, p *psf.PSF) *Seen {
-	adapt, keep := st.adaptation(v.Eye.Glare)
-	spec := st.through(p, keep)
-	out := &Seen{stage: st}
-	td := st.scene.AdaptCdM2 * pupilArea(v)
-	for k, f0 := range st.bands.Centres() {
+// Image is the contrast of a scene's surfaces through one spread and pupil, which
+// eyes share that differ in scattered light and field loss alone. It is read-only.
+type Image struct {
+	stage *Stage
+	p     *psf.PSF
+	area  float64 // of the pupil, as [pupilArea]
+	bands []layer // amplitudes in cd/m², nothing scattered
+}
+
+// Image works out the contrast that the eye of a view and those like it share; p is
+// its spread, nil for perfect optics.
+func (st *Stage) Image(v render.View, p *psf.PSF) *Image {
+	out := &Image{stage: st, p: p, area: pupilArea(v)}
+	spec := st.through(p)
+	td := st.scene.AdaptCdM2 * out.area
+	for k := range st.bands.Centres() {
 		amp, w, h := st.bands.Amplitude(spec, k, func(f float64) float64 { return st.model.Threshold(f, 0, td) })
-		l := st.inside(amp, w, h)
-		l.judge(st.nodes, st.perAmplitude(v, f0, adapt))
-		out.bands = append(out.bands, l)
+		out.bands = append(out.bands, st.inside(amp, w, h))
 	}
 	return out
 }
+
+// Look works out what the eye of a view sees of the image. An eye with another
+// pupil gets an image of its own, through the same spread.
+func (m *Image) Look(v render.View) *Seen {
+	st := m.stage
+	if pupilArea(v) != m.area {
+		return st.Image(v, m.p).Look(v)
+	}
+	adapt, keep := st.adaptation(v.Eye.Glare)
+	out := &Seen{stage: st}
+	for k, f0 := range st.bands.Centres() {
+		out.bands = append(out.bands, m.bands[k].judged(st.nodes, st.perAmplitude(v, f0, adapt, keep)))
+	}
+	return out
+}
+
+// Look works out what the eye of a view sees; p is its spread, nil for perfect
+// optics.
+func (st *Stage) Look(v render.View, p *psf.PSF) *Seen { return st.Image(v, p).Look(v) }
 
 // inside cuts the picture out of samples that lie evenly over the raster, the
 // first on its first.
@@ -64,19 +89,19 @@ func (st *Stage) inside(amp []float32, w, h int) layer {
 }
 
 // perAmplitude is, at the nodes, what turns an amplitude in cd/m² into a contrast
-// over threshold:
+// over threshold, keep the share of light that is not scattered:
 //
-//	a / A = k / (L T(f0, e, td))
-func (st *Stage) perAmplitude(v render.View, f0 float64, adapt []float32) []float32 {
+//	a / A = keep k / (L T(f0, e, td))
+func (st *Stage) perAmplitude(v render.View, f0 float64, adapt []float32, keep float64) []float32 {
 	loss := v.Eye.Loss()
 	area := pupilArea(v)
 	out := make([]float32, st.nodes.Len())
 	for q := range out {
 		x, y := st.nodes.Centre(q%st.nodes.W, q/st.nodes.W)
 		x, y = x-float64(v.Gaze.X), y-float64(v.Gaze.Y)
-		left := 1.0
+		left := keep
 		if loss != nil {
-			left = csf.Remaining(f0, max(loss(x, y), 0))
+			left = keep * csf.Remaining(f0, max(loss(x, y), 0))
 		}
 		l := float64(adapt[q])
 		out[q] = float32(left / (l * st.model.Threshold(f0, math.Hypot(x, y), l*area)))
@@ -89,38 +114,55 @@ func pupilArea(v render.View) float64 {
 	return math.Pi * v.Eye.PupilMM * v.Eye.PupilMM / 4 * v.Eye.Light
 }
 
-// judge turns amplitudes into visibility, g(a) = a³ / (1 + a³).
-func (l layer) judge(nodes light.Grid, perAmp []float32) {
+// judged turns amplitudes into visibility, g(a) = a³ / (1 + a³).
+func (l layer) judged(nodes light.Grid, perAmp []float32) layer {
 	const most = 1e9 // thresholds; more makes no difference to g
+	amp, across := l.v, l.across(nodes)
+	l.v = make([]float32, len(amp))
 	fft.InBlocks(l.h, func(lo, hi int) {
-		line := make([]float32, l.w)
+		line := make([]float32, nodes.W)
 		for j := lo; j < hi; j++ {
-			l.between(line, nodes, perAmp, j)
-			row := l.v[j*l.w : (j+1)*l.w]
-			for i, per := range line {
-				a := min(row[i]*per, most)
+			l.along(line, nodes, perAmp, j)
+			from, row := amp[j*l.w:(j+1)*l.w], l.v[j*l.w:(j+1)*l.w]
+			for i, c := range across {
+				per := line[c.m] + c.s*(line[c.m+1]-line[c.m])
+				a := min(from[i]*per, most)
 				a *= a * a
 				row[i] = a / (1 + a)
 			}
 		}
 	})
+	return l
 }
 
-// between reads nodes linearly along row j; beyond the outermost they stay as
-// there.
-func (l layer) between(line []float32, g light.Grid, v []float32, j int) {
+// between is a place s of the way from node m to the next one.
+type between struct {
+	m int
+	s float32
+}
+
+// across is where the samples of every row lie between the nodes of a row; beyond
+// the outermost they stay as there.
+func (l layer) across(g light.Grid) []between {
+	out := make([]between, l.w)
+	for i := range out {
+		x, _ := l.place(i, 0)
+		fi, _ := g.Pixel(x, 0)
+		fi = min(max(fi, 0), float64(g.W-1))
+		m := min(int(fi), g.W-2)
+		out[i] = between{m, float32(fi - float64(m))}
+	}
+	return out
+}
+
+// along reads the nodes linearly at the height of row j, column by column.
+func (l layer) along(line []float32, g light.Grid, v []float32, j int) {
 	_, y := l.place(0, j)
 	_, fj := g.Pixel(0, y)
 	fj = min(max(fj, 0), float64(g.H-1))
 	n := min(int(fj), g.H-2)
 	top, low, t := v[n*g.W:(n+1)*g.W], v[(n+1)*g.W:(n+2)*g.W], float32(fj-float64(n))
-	for i := range line {
-		x, _ := l.place(i, j)
-		fi, _ := g.Pixel(x, y)
-		fi = min(max(fi, 0), float64(g.W-1))
-		m := min(int(fi), g.W-2)
-		s := float32(fi - float64(m))
-		a, b := top[m]+t*(low[m]-top[m]), top[m+1]+t*(low[m+1]-top[m+1])
-		line[i] = a + s*(b-a)
+	for m := range line {
+		line[m] = top[m] + t*(low[m]-top[m])
 	}
 }

@@ -115,25 +115,19 @@ func (st *Stage) adaptation(g light.Glare) (a []float32, keep float64) {
 	return a, keep
 }
 
-// through is the spectrum of the retinal image of the surfaces, without scattered
-// light and light beside the lens; nil optics are perfect.
-func (st *Stage) through(p *psf.PSF, keep float64) []complex64 {
-	if p == nil {
-		p = &psf.PSF{}
+// through is the spectrum of the retinal image of the surfaces, nothing scattered and
+// without the light beside the lens; nil optics are perfect.
+func (st *Stage) through(p *psf.PSF) []complex64 {
+	if p == nil || p.N == 0 {
+		return st.spectrum
 	}
-	out := make([]complex64, len(st.spectrum))
-	var otf []complex64
-	if p.N > 0 {
-		otf = p.ThroughOTF().OnGrid(st.raster.W, st.raster.H, st.raster.StepDeg)
-	}
+	out := p.ThroughOTF().OnGrid(st.raster.W, st.raster.H, st.raster.StepDeg)
+	k := float32(1)
 	if p.Beside != nil {
-		keep *= 1 - p.Beside.Share
+		k -= float32(p.Beside.Share)
 	}
-	k := float32(keep)
-	for i, v := range st.spectrum {
-		if otf != nil {
-			v *= otf[i]
-		}
+	for i, v := range out {
+		v *= st.spectrum[i]
 		out[i] = complex(k*real(v), k*imag(v))
 	}
 	return out

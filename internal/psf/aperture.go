@@ -50,6 +50,8 @@ type Options struct {
 	Transverse func(nm float64) unit.SightPoint
 	// StilesCrawford switches the retina's directional sensitivity on.
 	StilesCrawford bool
+	// NoOutside saves the time for PSF.Outside, which is then not a number.
+	NoOutside bool
 	// StepDeg is the angle between samples; 0 means chosen. It must not exceed
 	// lambda/(2 D) of the shortest wave.
 	StepDeg float64

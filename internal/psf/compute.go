@@ -44,9 +44,11 @@ func Compute(a Aperture, lines []Line, opt Options) (*PSF, error) {
 			return nil, err
 		}
 	}
-	outside, err := outsideShare(a, pl, strongest(lines), opt)
-	if err != nil {
-		return nil, err
+	outside := math.NaN()
+	if !opt.NoOutside {
+		if outside, err = outsideShare(a, pl, strongest(lines), opt); err != nil {
+			return nil, err
+		}
 	}
 	pix := asThePatientSees(turned, pl.n)
 	return &PSF{N: pl.n, StepDeg: pl.step / degree, Pix: pix, Outside: outside, Beside: beside, Lines: lines, PupilMM: a.DiameterMM}, nil
