@@ -4,8 +4,6 @@ import (
 	"math"
 	"slices"
 
-	"gonum.org/v1/gonum/mat"
-
 	"simview/internal/cause"
 	"simview/internal/doubt"
 	"simview/internal/eye"
@@ -30,18 +28,6 @@ type fast struct {
 	kept    float64     // log10 of the light that it does not scatter
 	keep    []float64   // log10 of the light not scattered, by log s in steps of keepStep
 	linear  [][]float64 // [headline][place]: headlines are sums of the numbers of places
-}
-
-// line turns the fast number of a state into one of the numbers,
-//
-//	H = a + b x + c x² + [field in S] d
-//
-// fitted to all states that were simulated in full.
-type line struct{ slope, bend, field, rms float64 }
-
-// rise is what the line says of going from one fast number to another.
-func (l line) rise(from, to float64) float64 {
-	return (to - from) * (l.slope + l.bend*(from+to))
 }
 
 // newFast asks for the wavefronts at two more values of each input and fits the
@@ -323,46 +309,6 @@ func (f *fast) reads(x []float64) float64 {
 		}
 	}
 	return 0
-}
-
-// fit finds the line by least squares.
-func (f *fast) fit(x, h []float64) line {
-	columns := []func(k int) float64{
-		func(int) float64 { return 1 },
-		func(k int) float64 { return x[k] },
-		func(k int) float64 { return x[k] * x[k] },
-	}
-	if f.g.index(cause.Field) >= 0 {
-		columns = append(columns, func(k int) float64 {
-			if f.g.has(f.places[k].set, cause.Field) {
-				return 1
-			}
-			return 0
-		})
-	}
-	a, b := mat.NewDense(len(x), len(columns), nil), mat.NewVecDense(len(x), h)
-	for k := range x {
-		for c, value := range columns {
-			a.Set(k, c, value(k))
-		}
-	}
-	var c mat.VecDense
-	if err := c.SolveVec(a, b); err != nil {
-		return line{} // states that are all alike: nothing moves
-	}
-	l := line{slope: c.AtVec(1), bend: c.AtVec(2)}
-	if len(columns) > 3 {
-		l.field = c.AtVec(3)
-	}
-	for k := range x {
-		d := h[k]
-		for m, value := range columns {
-			d -= c.AtVec(m) * value(k)
-		}
-		l.rms += d * d / float64(len(x))
-	}
-	l.rms = math.Sqrt(l.rms)
-	return l
 }
 
 // at returns the numbers of every place at values of the inputs: the whole

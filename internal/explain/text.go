@@ -110,12 +110,12 @@ func tidy(v float64, digits int) float64 {
 var digits = [...]int{2, 2, 0}
 
 // howToRead stands above the first number.
-const howToRead = "Read +0.14 (+0.00 +0.20 | -0.01 +0.23) as: value (90 in 100 by measurement noise only | by noise and model error)."
+const howToRead = "Each number is followed by two ranges that hold it in 90 of 100: (measurement noise only | noise and model error). A value at one end of its range: what was measured could hardly be off to the other side, or nearly all that it could be off by makes things worse, or better."
 
 func (s *Story) reading(p *printer) {
 	l := s.Lights[0]
 	p.heading("WHAT IT READS, AND WHAT THIS CASE DOES NOT EXPLAIN", "logMAR, far, bright pupil")
-	p.line("  %s", howToRead)
+	p.wrapped("  ", howToRead)
 	p.line("  %-28s %-35s %s; with no cause %.2f", "expected, all causes", l.Sure[Letters].interval(2), l.Focus, l.Reference.LogMAR)
 	u := s.Unexplained
 	if !u.Known {
@@ -216,9 +216,9 @@ func (s *Story) shareRows(p *printer) {
 	p.line("%s", row)
 	s.cancelling(p)
 	if u := s.Unexplained; u.Known {
-		p.line("  %-22s %-34s", "not explained", u.Gap.interval(2))
+		p.line("  %-22s %-34s", "not explained by this case", u.Gap.interval(2))
 	} else {
-		p.line("  %-22s unknown: no measured acuity with glasses", "not explained")
+		p.line("  %-22s unknown: no measured acuity with glasses", "not explained by this case")
 	}
 	s.moreShares(p)
 }

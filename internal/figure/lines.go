@@ -18,7 +18,7 @@ type Line struct {
 }
 
 // Lines is a diagram of curves; what is not above zero is left out on a
-// logarithmic axis.
+// logarithmic axis, and any other goes down to zero.
 type Lines struct {
 	Title  string
 	X, Y   string // axes, in words with units
@@ -74,6 +74,9 @@ func (l Lines) Write(w io.Writer) error {
 		}
 		p.Add(line)
 		p.Legend.Add(c.Name, line)
+	}
+	if !l.LogY {
+		p.Y.Min = min(p.Y.Min, 0)
 	}
 	if drawn == 0 {
 		return fmt.Errorf("figure %q: there is nothing to draw", l.Title)

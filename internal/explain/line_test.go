@@ -1,0 +1,30 @@
+package explain
+
+import "testing"
+
+// TestOneCauseIsAsUnsureAsItsMeasurement: with one cause there are two states, which
+// hold no bend, but the noise of the refraction still moves what is read.
+func TestOneCauseIsAsUnsureAsItsMeasurement(t *testing.T) {
+	e := parsed(t, pupils, natural, leftover)
+	g := lit(t, e, false)
+	tab, err := g.simulate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := g.newFast(tab, inputs(e))
+	if err != nil {
+		t.Fatal(err)
+	}
+	l := f.lines[Letters]
+	// 1 line of letters for 0.1 to 0.5 of log10 of the ratio: slopes of published sets,
+	// -0.3 to -0.6 (from memory), wide enough for a cylinder alone.
+	if l.slope > -0.1 || l.slope < -1 || l.bend != 0 {
+		t.Errorf("line %+v", l)
+	}
+	x := f.measuredValues()
+	base := f.effective(x)
+	x[1] -= 0.25 // a stronger cylinder
+	if more := f.headlines(f.at(x, base)[Letters])[0] - f.headlines(f.full[Letters])[0]; more < 0.02 {
+		t.Errorf("a cylinder of 0.25 D more costs %v", more)
+	}
+}
