@@ -61,7 +61,7 @@ func (g *engine) newFast(t table, in []input) (*fast, error) {
 	}
 	x := f.effective(f.measuredValues())
 	for _, m := range Measures {
-		f.lines = append(f.lines, f.fit(x, f.full[m]))
+		f.lines = append(f.lines, f.fit(m, x, f.full[m]))
 	}
 	return f, nil
 }

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/mat"
 
+	"simview/internal/acuity"
 	"simview/internal/cause"
 )
 
@@ -37,9 +38,13 @@ func different(x []float64) int {
 }
 
 // fit finds the line by least squares. States that lie at two fast numbers only, as
-// with one cause, hold no bend; states that are all alike say nothing.
-func (f *fast) fit(x, h []float64) line {
+// with one cause, hold no bend; states that are all alike say nothing, and the line
+// is the usual one of the measure.
+func (f *fast) fit(m Measure, x, h []float64) line {
 	n := different(x)
+	if n == 1 {
+		return line{slope: usualSlope(m)}
+	}
 	terms := []func(k int) float64{func(int) float64 { return 1 }, func(k int) float64 { return x[k] }, func(k int) float64 { return x[k] * x[k] }}
 	terms = terms[:min(n, len(terms))]
 	inField := func(k int) float64 {
@@ -55,6 +60,21 @@ func (f *fast) fit(x, h []float64) line {
 	}
 	l, _ := solve(len(terms), terms, h)
 	return l
+}
+
+// usualSlope is that of letters over the published eyes of [acuity.FromVisualStrehl];
+// of contrast, what takes a factor off all contrast takes its logarithm off both.
+// Of a scene none is known.
+func usualSlope(m Measure) float64 {
+	switch m {
+	case Letters:
+		best, _ := acuity.FromVisualStrehl(1)
+		tenth, _ := acuity.FromVisualStrehl(0.1)
+		return best - tenth
+	case Contrast:
+		return -1
+	}
+	return 0
 }
 
 // solve fits the first powers of x and, if there is one term more, the field; not ok

@@ -1,6 +1,9 @@
 package explain
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // TestOneCauseIsAsUnsureAsItsMeasurement: with one cause there are two states, which
 // hold no bend, but the noise of the refraction still moves what is read.
@@ -26,5 +29,19 @@ func TestOneCauseIsAsUnsureAsItsMeasurement(t *testing.T) {
 	x[1] -= 0.25 // a stronger cylinder
 	if more := f.headlines(f.at(x, base)[Letters])[0] - f.headlines(f.full[Letters])[0]; more < 0.02 {
 		t.Errorf("a cylinder of 0.25 D more costs %v", more)
+	}
+}
+
+// TestStatesThatAreAlikeTakeTheUsualLine: a field that is whole where the eye reads
+// changes no letter, but it may be less whole than measured. A tenth of the ratio costs
+// 1/2.98 logMAR (Ravikumar2011).
+func TestStatesThatAreAlikeTakeTheUsualLine(t *testing.T) {
+	f := &fast{}
+	x, h := []float64{-0.5, -0.5, -0.49}, []float64{0.1, 0.1, 0.1}
+	if got := f.fit(Letters, x, h).rise(0, -1); math.Abs(got-1/2.98) > 1e-12 {
+		t.Errorf("letters %v", got)
+	}
+	if got := f.fit(Contrast, x, h).rise(0, -1); got != 1 {
+		t.Errorf("contrast %v", got)
 	}
 }
