@@ -48,7 +48,7 @@ func (l Lines) Write(w io.Writer) error {
 	if l.LogY {
 		p.Y.Scale, p.Y.Tick.Marker = plot.LogScale{}, plot.LogTicks{Prec: -1}
 	}
-	p.Legend.Top = true
+	p.Legend.Top, p.Legend.Padding = true, 2
 	drawn := 0
 	for k, c := range l.Curves {
 		if len(c.X) != len(c.Y) {
