@@ -16,7 +16,7 @@
 // bands of light compressed as the receptors compress it. Everything holds for
 // one direction of gaze: look elsewhere and other detail is lost.
 //
-// What is more than five times brighter than the adaptation luminance is a lamp:
+// What is more than two and a half times brighter than is typical around is a lamp:
 // the part above is kept or dimmed as a whole, by the band that shows it best,
 // and never spread, since bands would draw rings round it. The mean light over
 // some degrees is kept in damaged places, and nothing leaves the range of the
