@@ -110,7 +110,7 @@ func tidy(v float64, digits int) float64 {
 var digits = [...]int{2, 2, 0}
 
 // howToRead stands above the first number.
-const howToRead = "Each number is followed by two ranges that hold it in 90 of 100: (measurement noise only | noise and model error). A value at one end of its range: what was measured could hardly be off to the other side, or nearly all that it could be off by makes things worse, or better."
+const howToRead = "Each number is followed by two ranges, each for 90 in 100: (measurement noise only | noise and model error). A value may stand near one end of its range: a loss cannot be less than none, and where the eye is near its best, any error makes it worse."
 
 func (s *Story) reading(p *printer) {
 	l := s.Lights[0]
