@@ -82,8 +82,18 @@ func TestAPupilIsWiderThanItsMeasurementOnlyOnRequest(t *testing.T) {
 	bench(t)
 	write(t, "case.yaml", tiny+`    wavefront: {scheme: osa-nm, of: whole-eye, pupil_mm: 2, wavelength_nm: 555, terms_um: {"3,-1": 0.1}}
 `)
-	rendered(t, "limited.png")
-	rendered(t, "wide.png", "--extrapolate")
+	for _, want := range []struct {
+		file, says string
+		flags      []string
+	}{
+		{"limited.png", "Pupil limited to the 2.0 mm that were measured.", nil},
+		{"wide.png", "Extrapolated beyond the 2.0 mm that were measured.", []string{"--extrapolate"}},
+	} {
+		args := slices.Concat([]string{"render", "case.yaml"}, small, []string{"-o", want.file}, want.flags)
+		if got := must(t, args...).out; strings.TrimSpace(got) != want.says {
+			t.Errorf("%s: says %q, want %q", want.file, got, want.says)
+		}
+	}
 	if read(t, "limited.png") == read(t, "wide.png") {
 		t.Error("--extrapolate changes nothing")
 	}
