@@ -7,14 +7,14 @@ type Origin int
 
 // The origins of a part.
 const (
-	NotStated   Origin = iota // nobody said: the zero value
-	Measured                  // measured on this eye
-	Traced                    // rays through the surfaces of this eye
-	Typical                   // usual for an eye like this one
-	Assumed                   // taken for want of anything better
-	Generated                 // a seeded surface with measured or assumed height and grain
-	Computed                  // worked out to suit the rest: glasses, the turn of the eye
-	NotExplained              // measured on this eye, and no cause explains it
+	NotStated    Origin = iota // nobody said: the zero value
+	Measured                   // measured on this eye
+	Traced                     // rays through the surfaces of this eye
+	Typical                    // usual for an eye like this one
+	Assumed                    // taken for want of anything better
+	Generated                  // a seeded surface with measured or assumed height and grain
+	Computed                   // worked out to suit the rest: glasses, the turn of the eye
+	NotExplained               // measured on this eye, and no cause explains it
 )
 
 // String returns the origin in one word.
