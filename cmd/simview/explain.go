@@ -23,11 +23,11 @@ func explainCommand() *cobra.Command {
 		Short: "How much of the trouble is which cause, in numbers, and how sure",
 		Long: `explain tells the story of one eye in numbers: what the model expects it to read
 and what of that the case does not explain; what would change if only one cause were
-put right; the share of each cause; what each trial would leave; which quick test
-tells two causes apart; whether measured and predicted fit; and how sure it all is.
-Every number carries the interval that the noise of measurements leaves open, and a
-wider one that adds what the model may be wrong by. --long prints all lights, pairs
-and sources. Without CASE it uses the built-in demo case.`,
+put right; the share of each cause; whether measured and predicted fit; and how sure
+it all is, on one screen. --long adds what each trial would leave, which quick test
+tells two causes apart, both lights, pairs and sources. Every number carries the
+interval that the noise of measurements leaves open, and a wider one that adds what
+the model may be wrong by. Without CASE it uses the built-in demo case.`,
 		Example: `  simview explain
   simview explain case.yaml --eye left --long
   simview explain case.yaml --json > story.json`,
@@ -68,7 +68,7 @@ and sources. Without CASE it uses the built-in demo case.`,
 	c.Flags().StringSliceVar(&list, "scene", []string{"street-day", "harbour-night"}, "one `scene` for each light, by id or file, see simview scenes; \"none\" for none")
 	c.Flags().IntVar(&o.Draws, "draws", o.Draws, "`outcomes` drawn of each what-if, 10 to 2000")
 	c.Flags().Uint64Var(&o.Rule.Seed, "seed", o.Rule.Seed, "`seed` of the draws behind the intervals")
-	c.Flags().BoolVar(&whole, "long", false, "print everything: both lights, pairs of causes, sources")
+	c.Flags().BoolVar(&whole, "long", false, "print everything: trials, what-ifs, quick tests, both lights, pairs of causes, sources")
 	c.Flags().StringVar(&plots, "plots", "", "also draw bars with intervals, contrast sensitivity and MTF into this `folder`")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	complete(c, "eye", fixedWords("right", "left"))

@@ -115,7 +115,7 @@ func TestFieldAndOpticsTogetherAreWorseThanEither(t *testing.T) {
 // On a road at night, lamps in the lost part cover at most a tenth more area above
 // the display's white than without the loss: headlamps above their shine on a wet
 // road, where glow and surface run into each other. (Not so under a veil: with all the
-// demo's causes it is 14 % more, see docs/architecture.md.)
+// demo's causes it is 15 % more, see docs/architecture.md.)
 func TestHeadlampsOnAWetRoadDoNotGrow(t *testing.T) {
 	if testing.Short() {
 		t.Skip("four pictures")

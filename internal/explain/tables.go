@@ -176,7 +176,7 @@ func (s *Story) sureRows(p *printer) {
 
 func (s *Story) sources(p *printer) {
 	if !p.whole {
-		p.wrapped("  ", "--long: dim pupil, pairs, every source. --json: everything.")
+		p.wrapped("  ", "--long: trials to make in the room, what-ifs, which quick test would tell the causes apart, dim pupil, pairs, every source. --json: everything.")
 		return
 	}
 	p.heading("WHERE IT COMES FROM", "")

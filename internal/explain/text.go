@@ -15,13 +15,15 @@ const Steps = 12
 // width is that of the text, characters.
 const width = 118
 
-// Write prints the story as text that can be read aloud from top to bottom; whole
-// adds both lights, pairs and sources.
+// Write prints the story as text that can be read aloud from top to bottom, about one
+// screen; whole adds both lights, pairs, trials, what-ifs, quick tests and sources.
 func (s *Story) Write(w io.Writer, whole bool) error {
 	p := &printer{whole: whole}
-	for _, part := range []func(*printer){
-		s.head, s.checks, s.reading, s.putRight, s.shareRows, s.pairRows, s.roomTable, s.whatIfTable, s.apartRows, s.fitRows, s.sureRows, s.sources,
-	} {
+	parts := []func(*printer){s.head, s.checks, s.reading, s.putRight, s.shareRows}
+	if whole {
+		parts = append(parts, s.pairRows, s.roomTable, s.whatIfTable, s.apartRows)
+	}
+	for _, part := range append(parts, s.fitRows, s.sureRows, s.sources) {
 		part(p)
 	}
 	_, err := io.WriteString(w, p.b.String())
@@ -260,9 +262,6 @@ func (s *Story) cancelling(p *printer) {
 }
 
 func (s *Story) pairRows(p *printer) {
-	if !p.whole {
-		return
-	}
 	for _, l := range s.Lights {
 		p.heading("TWO TOGETHER, beyond what each does by itself, "+l.Name+" pupil", s.units("logMAR, log contrast"))
 		for _, r := range l.Pairs {

@@ -93,6 +93,17 @@ func TestTheWholeStoryIsToldInItsOrder(t *testing.T) {
 	}
 }
 
+// screen is how many lines a tall screen shows at once.
+const screen = 60
+
+func TestTheUsualStoryFitsOneScreen(t *testing.T) {
+	text := written(t, story(t), false)
+	inOrder(t, text, "BEFORE BELIEVING", "WHAT IT READS", "WHAT CHANGES IF ONLY", "SHARE OF EACH CAUSE", "DO MEASURED AND EXPECTED FIT", "HOW SURE", "--long: trials")
+	if n := strings.Count(text, "\n"); n > screen {
+		t.Errorf("%d lines", n)
+	}
+}
+
 func TestTrialsKeepTheirOrderWhateverTheyLeave(t *testing.T) {
 	var want, got []string
 	for _, k := range cause.Trials {

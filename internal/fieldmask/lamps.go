@@ -13,7 +13,7 @@ import (
 // area above white than without the loss. Typical is the geometric mean over about typicalSigmaDeg, which a
 // lamp's glow, far brighter but small, hardly raises; never above the adaptation.
 const (
-	surfaceTop      = 2.5
+	surfaceTop      = 2.75
 	typicalSigmaDeg = 2 // standard deviation, degrees
 )
 
