@@ -1,104 +1,76 @@
 package casefile
 
 import (
-	"bytes"
-	"encoding/json"
+	"maps"
 	"reflect"
 	"strings"
+
+	"simview/internal/schema"
 )
 
 // object is one level of the schema.
-type object = map[string]any
+type object = schema.Object
 
 // Schema returns the JSON Schema (draft 2020-12) of a case file, built from the
 // Go types, their tags and the ranges of their numbers. Editors complete and
 // check a case with it; what needs more than one key at a time is checked by
 // [Parse] alone.
 func Schema() []byte {
-	made := schema{defs: object{}}
-	s := made.group(reflect.TypeFor[Case]())
-	s["$defs"] = made.defs
-	s["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-	s["title"] = "A case for simview"
-	s["description"] = "What is known about one person's eyes. Every number may be written plainly (measured) or as a group of value, sd, from and source."
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	if err := e.Encode(s); err != nil { // maps, strings and numbers only
-		panic(err)
-	}
-	return b.Bytes()
+	f := schema.Format{Words: keyWords, Own: ownSchema, Narrow: narrow, Rules: rulesOf}
+	return f.Document(reflect.TypeFor[Case](), "A case for simview",
+		"What is known about one person's eyes. Every number may be written plainly (measured) or as a group of value, sd, from and source.")
 }
 
-// schema collects the definitions that several keys share.
-type schema struct{ defs object }
-
-// of returns the schema of a type that stands under a key.
-func (s schema) of(t reflect.Type, key string) object {
+// ownSchema returns the schema of values, of checks, of words and of numbers.
+func ownSchema(m *schema.Maker, t reflect.Type, key string) object {
 	switch {
 	case isValue(t):
-		return s.value(t, key)
+		return valueSchema(m, t, key)
 	case t == reflect.TypeFor[Check]():
 		f, _ := t.FieldByName("State")
-		return object{"anyOf": []any{object{"enum": strings.Split(f.Tag.Get("one"), ",")}, s.ref(t)}}
-	}
-	switch t.Kind() {
-	case reflect.Pointer:
-		return s.of(t.Elem(), key)
-	case reflect.Struct:
-		return s.ref(t)
-	case reflect.Slice:
-		return object{"type": "array", "items": s.of(t.Elem(), key)}
-	case reflect.Map:
-		return object{"type": "object", "minProperties": 1, "additionalProperties": s.of(t.Elem(), key)}
+		return object{"anyOf": []any{object{"enum": choices(f)}, m.Ref(t)}}
 	}
 	return scalarSchema(t, key)
 }
 
-// ref returns a reference to the definition of a group, made when first needed.
-func (s schema) ref(t reflect.Type) object {
-	if _, ok := s.defs[t.Name()]; !ok {
-		s.defs[t.Name()] = nil
-		s.defs[t.Name()] = s.group(t)
+// choices returns the words that may stand under a key; nil means any.
+func choices(f reflect.StructField) []string {
+	if words := f.Tag.Get("one"); words != "" {
+		return strings.Split(words, ",")
 	}
-	return object{"$ref": "#/$defs/" + t.Name()}
+	return nil
 }
 
-// group returns the schema of a group of keys.
-func (s schema) group(t reflect.Type) object {
-	properties, required := object{}, []string{}
-	for i := range t.NumField() {
-		f := t.Field(i)
-		key := keyOf(f)
-		if key == "" {
-			continue
-		}
-		p := s.of(f.Type, key)
-		if words := f.Tag.Get("one"); words != "" {
-			p["enum"] = strings.Split(words, ",")
-		}
-		p["description"] = keyWords[key]
-		properties[key] = p
-		if f.Tag.Get("need") != "" {
-			required = append(required, key)
+// narrow adds to the schema of a key what only this key is held to.
+func narrow(_ reflect.Type, f reflect.StructField, _ string, s object) {
+	if words := choices(f); words != nil {
+		s["enum"] = words
+	}
+	if f.Type.Kind() == reflect.Map {
+		s["minProperties"] = 1
+	}
+}
+
+// rulesOf returns what a group is held to as a whole.
+func rulesOf(group reflect.Type) object {
+	g, required := object{}, []string{}
+	for i := range group.NumField() {
+		if f := group.Field(i); keyOf(f) != "" && f.Tag.Get("need") != "" {
+			required = append(required, keyOf(f))
 		}
 	}
-	g := object{"type": "object", "additionalProperties": false, "properties": properties}
 	if len(required) > 0 {
 		g["required"] = required
 	}
-	for k, v := range groupRules[t] {
-		g[k] = v
-	}
+	maps.Copy(g, groupRules[group])
 	return g
 }
 
-// value returns the schema of a value: plain, or with its provenance.
-func (s schema) value(t reflect.Type, key string) object {
+// valueSchema returns the schema of a value: plain, or with its provenance.
+func valueSchema(m *schema.Maker, t reflect.Type, key string) object {
 	v, _ := t.FieldByName("V")
 	plain := scalarSchema(v.Type, key)
-	long := s.ref(reflect.TypeFor[valueGroup]())
+	long := m.Ref(reflect.TypeFor[valueGroup]())
 	long["properties"] = object{"value": plain}
 	return object{"anyOf": []any{plain, long}}
 }
@@ -127,7 +99,7 @@ func anyRequired(keys ...string) []any {
 	return out
 }
 
-// scalarSchema returns the schema of one word or number.
+// scalarSchema returns the schema of one word or number, nil for other types.
 func scalarSchema(t reflect.Type, key string) object {
 	switch t.Kind() {
 	case reflect.Float64:
@@ -140,9 +112,10 @@ func scalarSchema(t reflect.Type, key string) object {
 		return object{"type": "boolean"}
 	case reflect.Uint64:
 		return object{"type": "integer", "minimum": 0, "maximum": 1<<53 - 1}
-	}
-	if t.Kind() == reflect.Interface { // the value of the long form, narrowed where it is used
+	case reflect.Interface: // the value of the long form, narrowed where it is used
 		return object{}
+	case reflect.String:
+		return object{"type": "string", "minLength": 1}
 	}
-	return object{"type": "string", "minLength": 1}
+	return nil
 }
