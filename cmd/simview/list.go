@@ -86,7 +86,7 @@ has. simview scene NAME says more of one, and draws it.`,
 			var rows []row
 			for _, s := range list {
 				lo, hi := s.Range()
-				rows = append(rows, row{s.ID, s.Title, s.GoodFor, s.DistanceM, s.WidthDeg, s.HeightDeg, figures(lo), figures(hi), s.AdaptCdM2, len(s.Lamps)})
+				rows = append(rows, row{s.ID, s.Title, s.GoodFor, s.DistanceM, s.WidthDeg, s.HeightDeg, unit.Figures(lo), unit.Figures(hi), s.AdaptCdM2, len(s.Lamps)})
 			}
 			if asJSON {
 				return encode(c.OutOrStdout(), rows)

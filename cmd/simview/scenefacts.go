@@ -7,6 +7,7 @@ import (
 
 	"simview/internal/light"
 	"simview/internal/scene"
+	"simview/internal/unit"
 )
 
 // sceneFacts is what is said of a scene.
@@ -50,7 +51,7 @@ func factsOf(s *scene.Scene) sceneFacts {
 	w := s.Window
 	f := sceneFacts{
 		ID: s.ID, Title: s.Title, GoodFor: s.GoodFor, DistanceM: s.DistanceM, WidthDeg: s.WidthDeg, HeightDeg: s.HeightDeg,
-		Darkest: figures(lo), Brightest: figures(hi), AdaptCdM2: s.AdaptCdM2, Pupil: "bright",
+		Darkest: unit.Figures(lo), Brightest: unit.Figures(hi), AdaptCdM2: s.AdaptCdM2, Pupil: "bright",
 		Window: []float64{w.XDeg, w.YDeg, w.WidthDeg, w.HeightDeg}, Lamps: []lampFacts{},
 	}
 	if s.Night {
@@ -60,9 +61,9 @@ func factsOf(s *scene.Scene) sceneFacts {
 		f.Lamps = append(f.Lamps, lampFacts{
 			l.Name,
 			[]float64{hundredths(float64(l.At.X)), hundredths(float64(l.At.Y))},
-			figures(l.Illuminance()),
-			[]float64{figures(l.Lux[0]), figures(l.Lux[1]), figures(l.Lux[2])},
-			figures(l.DiameterArcmin),
+			unit.Figures(l.Illuminance()),
+			[]float64{unit.Figures(l.Lux[0]), unit.Figures(l.Lux[1]), unit.Figures(l.Lux[2])},
+			unit.Figures(l.DiameterArcmin),
 		})
 	}
 	return f
@@ -85,15 +86,6 @@ func (f sceneFacts) print(w io.Writer) error {
 		_, err = fmt.Fprintf(w, "    %-32s %9.3g lux at (%g, %g)\n", l.Name, l.Lux, l.At[0], l.At[1])
 	}
 	return err
-}
-
-// figures keeps three figures.
-func figures(v float64) float64 {
-	if v == 0 {
-		return 0
-	}
-	p := math.Pow(10, 2-math.Floor(math.Log10(math.Abs(v))))
-	return math.Round(v*p) / p
 }
 
 func hundredths(v float64) float64 { return math.Round(v*100) / 100 }

@@ -3,6 +3,8 @@ package light
 import (
 	"fmt"
 	"math"
+
+	"simview/internal/unit"
 )
 
 // Ages and luminances that the unified formula was made from.
@@ -52,7 +54,7 @@ func PupilInLight(l, areaDeg2, age float64, eyes int) (mm float64, words string,
 	}
 	mm = PupilMM(l, areaDeg2, age, eyes)
 	seen := [...]string{"one eye", "both eyes"}[eyes-1]
-	return mm, fmt.Sprintf("pupil %.1f mm, usual for %.3g cd/m² over %.0f deg², %s, %.0f years", mm, l, areaDeg2, seen, age), nil
+	return mm, fmt.Sprintf("pupil %.1f mm, usual for %g cd/m² over %.0f deg², %s, %.0f years", mm, unit.Figures(l), areaDeg2, seen, age), nil
 }
 
 // Trolands returns the retinal illuminance of luminance l (cd/m²) through a

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"math"
 	"slices"
+
+	"simview/internal/unit"
 )
 
 // Curve is the shape of a tone curve.
@@ -79,7 +81,7 @@ func ToneFor(ref *Image, kind string, adaptCdM2 float64) (Tone, error) {
 	if white == 0 {
 		return Tone{}, fmt.Errorf("tone: %g %% of the reference view are black, nothing to expose for", 100*dayWhiteShare)
 	}
-	name := fmt.Sprintf("%v, white %.3g cd/m²", curve, white)
+	name := fmt.Sprintf("%v, white %g cd/m²", curve, unit.Figures(white))
 	return Tone{Name: name, WhiteCdM2: white, MidCdM2: min(mid, white), Curve: curve}, nil
 }
 

@@ -35,6 +35,16 @@ func TestToneShowsBlackAsBlackAndWhiteAsWhite(t *testing.T) {
 	near(t, "photographic", allCurves[1].Display(5), 0.50125, 1e-12)
 }
 
+func TestTheWhiteOfABrightSceneIsWrittenOut(t *testing.T) {
+	view := uniform(GridAround(0, 0, 4, 4, 1), [3]float64{2612, 2612, 2612})
+	for _, curve := range []string{"linear", "visibility"} {
+		tone, err := ToneFor(view, curve, 1000)
+		if want := curve + ", white 2610 cd/m²"; err != nil || tone.Name != want {
+			t.Errorf("%q, %v; want %q", tone.Name, err, want)
+		}
+	}
+}
+
 // Hue: after the tone the colour lies on the straight line between its own
 // colour and grey, and its luminance is the curve's, whatever the gamut does.
 func TestToneKeepsHueAndLuminance(t *testing.T) {

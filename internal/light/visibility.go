@@ -3,6 +3,8 @@ package light
 import (
 	"fmt"
 	"math"
+
+	"simview/internal/unit"
 )
 
 // The screen that the visibility curve is made for, cd/m²: white and the light
@@ -79,7 +81,7 @@ func visibilityFor(ref *Image) (Tone, error) {
 		}
 	}
 	a.descend(f, low)
-	name := fmt.Sprintf("%v, white %.3g cd/m²", Visibility, white)
+	name := fmt.Sprintf("%v, white %g cd/m²", Visibility, unit.Figures(white))
 	return Tone{Name: name, WhiteCdM2: white, Curve: Visibility, adjusted: a}, nil
 }
 
