@@ -17,7 +17,7 @@ import (
 // resolved again, its refraction being what that one cause would have made it. So
 // tests can be tried on it as on any eye.
 func alone(g *engine, id cause.ID) (*cause.Eye, error) {
-	c, d := *g.e.Case, *g.e.Data
+	d := *g.e.Data
 	if d.Implant != nil && id != cause.Lens {
 		m := *d.Implant
 		m.DecentrationMM.V, m.TiltDeg.V, m.AxialShiftMM.V, m.RotationDeg.V = 0, 0, 0, 0
@@ -38,12 +38,7 @@ func alone(g *engine, id cause.ID) (*cause.Eye, error) {
 	if err := refractedFor(g, id, &d); err != nil {
 		return nil, err
 	}
-	if g.e.Side == unit.Right {
-		c.Eyes.Right = &d
-	} else {
-		c.Eyes.Left = &d
-	}
-	e, err := cause.Resolve(&c, g.e.Side)
+	e, err := again(g.e, &d)
 	if err != nil {
 		return nil, fmt.Errorf("with %s alone: %w", id, err)
 	}

@@ -9,8 +9,6 @@ import (
 	"simview/internal/eye"
 )
 
-func logVS(v float64) float64 { return math.Log10(max(leastVS, v)) }
-
 // stateLogVS is the fast number of a state, as [fast.effective] has it.
 func stateLogVS(s eye.State) (float64, error) {
 	v, err := cause.VisualStrehl(s)

@@ -232,9 +232,11 @@ func opticsLogVS(s eye.State) (float64, error) {
 	if err != nil {
 		return 0, err
 	}
-	return math.Log10(max(leastVS, v/s.Glare.Keep())), nil
+	return logVS(v / s.Glare.Keep()), nil
 }
 
 // leastVS is where the ratio stops meaning anything: it may be 0 or below for a
 // blur that turns contrast round.
 const leastVS = 1e-4
+
+func logVS(v float64) float64 { return math.Log10(max(leastVS, v)) }

@@ -261,7 +261,7 @@ func (f *fast) keeps(x []float64) [2]float64 {
 // asking for those of a story in which one place is 1 and all others 0.
 func (f *fast) learnHeadlines() error {
 	for k := range f.places {
-		h, _, err := f.g.headlines(func(p place) float64 {
+		h, err := f.g.headlines(func(p place) float64 {
 			if f.indexOf[p] == k {
 				return 1
 			}

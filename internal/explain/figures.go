@@ -117,7 +117,7 @@ func (s *Story) bars(l Light, m Measure, title, unit string, of func(CauseRow) [
 		add(c.Label, of(c)[m])
 	}
 	if m == Letters && s.Unexplained.Known && l.Name == "bright" {
-		add("not explained by this case", s.Unexplained.Gap)
+		add(notExplained, s.Unexplained.Gap)
 	}
 	return b
 }

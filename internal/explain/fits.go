@@ -92,14 +92,9 @@ func acuityFit(what string, a casefile.Acuity, predicted float64) Fit {
 
 // unaided is the acuity predicted without glasses.
 func (t *teller) unaided() (float64, error) {
-	c, d := *t.e.Case, *t.e.Data
+	d := *t.e.Data
 	d.WornFar = &casefile.Glasses{None: true}
-	if t.e.Side == unit.Right {
-		c.Eyes.Right = &d
-	} else {
-		c.Eyes.Left = &d
-	}
-	e, err := cause.Resolve(&c, t.e.Side)
+	e, err := again(t.e, &d)
 	if err != nil {
 		return 0, err
 	}

@@ -1,23 +1,20 @@
 package explain
 
-import (
-	"simview/internal/doubt"
-	"simview/internal/shares"
-)
+import "simview/internal/doubt"
 
 // headlines are the numbers of one measure in one light, in a fixed order: as it
 // is, then for each cause put right in own glasses, in new glasses, and its share.
-func (g *engine) headlines(h harms) ([]float64, shares.Result, error) {
+func (g *engine) headlines(h harms) ([]float64, error) {
 	r, err := divide(len(g.ids), h)
 	if err != nil {
-		return nil, r, err
+		return nil, err
 	}
 	out := []float64{h(place{g.all(), suited})}
 	for i := range g.ids {
 		same, renewed := g.right(i, h)
 		out = append(out, same, renewed, r.Share[i])
 	}
-	return out, r, nil
+	return out, nil
 }
 
 // Estimate is a number and how sure it is.

@@ -62,6 +62,21 @@ func lit(t testing.TB, e *cause.Eye, night bool) *engine {
 	return g
 }
 
+// surrogate is that of an eye by day.
+func surrogate(t testing.TB, e *cause.Eye) *fast {
+	t.Helper()
+	g := lit(t, e, false)
+	tab, err := g.simulate()
+	if err != nil {
+		t.Fatal(err)
+	}
+	f, err := g.newFast(tab, inputs(e))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return f
+}
+
 // share is the share of one cause.
 func share(t testing.TB, e *cause.Eye, night bool, id cause.ID, m Measure) float64 {
 	t.Helper()

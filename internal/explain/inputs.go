@@ -242,20 +242,26 @@ func acuityWith(e *cause.Eye, how string) (a casefile.Acuity, ok bool) {
 // variant is the eye with another value of one input; what does not touch the
 // wavefront is left out, since it is slow and not asked for.
 func variant(e *cause.Eye, i input, v float64) (*cause.Eye, error) {
-	c, d := *e.Case, *e.Data
+	d := *e.Data
 	d.Fields, d.Straylight = nil, nil
 	i.set(&d, v)
-	if e.Side == unit.Right {
-		c.Eyes.Right = &d
-	} else {
-		c.Eyes.Left = &d
-	}
-	out, err := cause.Resolve(&c, e.Side)
+	out, err := again(e, &d)
 	if err != nil {
 		return nil, fmt.Errorf("with %s %.3g %s: %w", i.Name, v, i.Unit, err)
 	}
 	out.Extrapolate = e.Extrapolate
 	return out, nil
+}
+
+// again resolves an eye with other data in place of its own.
+func again(e *cause.Eye, d *casefile.Eye) (*cause.Eye, error) {
+	c := *e.Case
+	if e.Side == unit.Right {
+		c.Eyes.Right = d
+	} else {
+		c.Eyes.Left = d
+	}
+	return cause.Resolve(&c, e.Side)
 }
 
 // needs is the refraction at the cornea of an eye's data.

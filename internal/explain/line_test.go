@@ -8,16 +8,7 @@ import (
 // TestOneCauseIsAsUnsureAsItsMeasurement: with one cause there are two states, which
 // hold no bend, but the noise of the refraction still moves what is read.
 func TestOneCauseIsAsUnsureAsItsMeasurement(t *testing.T) {
-	e := parsed(t, pupils, natural, leftover)
-	g := lit(t, e, false)
-	tab, err := g.simulate()
-	if err != nil {
-		t.Fatal(err)
-	}
-	f, err := g.newFast(tab, inputs(e))
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := surrogate(t, parsed(t, pupils, natural, leftover))
 	l := f.lines[Letters]
 	// 1 line of letters for 0.1 to 0.5 of log10 of the ratio: slopes of published sets,
 	// -0.3 to -0.6 (from memory), wide enough for a cylinder alone.

@@ -181,7 +181,7 @@ func (t *teller) tell(words string) {
 // simulate makes the tables of both lights.
 func (t *teller) simulate() error {
 	for k, g := range t.engines {
-		t.tell([]string{"all sets of causes, bright pupil", "all sets of causes, dim pupil"}[k])
+		t.tell("all sets of causes, " + g.lightName() + " pupil")
 		tab, err := g.simulate()
 		if err != nil {
 			return err
@@ -197,7 +197,7 @@ func (t *teller) simulate() error {
 		}
 		t.story.Lights = append(t.story.Lights, Light{
 			Curves: curves,
-			Name:   []string{"bright", "dim"}[k], PupilMM: s.PupilMM, Condition: s.Condition, Focus: s.Focus,
+			Name:   g.lightName(), PupilMM: s.PupilMM, Condition: s.Condition, Focus: s.Focus,
 			Scene: sceneID(t.o.Scenes[k]), Reference: tab[place{0, suited}], Now: tab[place{g.all(), suited}],
 		})
 	}

@@ -68,7 +68,7 @@ func (t *teller) point() ([]float64, error) {
 	var out []float64
 	for k, g := range t.engines {
 		for _, m := range Measures {
-			h, _, err := g.headlines(t.tables[k].harms(m))
+			h, err := g.headlines(t.tables[k].harms(m))
 			if err != nil {
 				return nil, err
 			}

@@ -8,7 +8,6 @@ import (
 
 	"simview/internal/cause"
 	"simview/internal/doubt"
-	"simview/internal/unit"
 )
 
 // roughly is an eye whose surrogate is laid over all that is usual: the stated
@@ -16,16 +15,7 @@ import (
 func roughly(t testing.TB) *fast {
 	t.Helper()
 	wideLens := strings.NewReplacer("value: 0.8, sd: 0.1", "value: 0.8, sd: 0.4", "value: 5, sd: 1", "value: 5, sd: 2.5").Replace(implant)
-	g := lit(t, parsed(t, wideLens, pupils, scatters), false)
-	tab, err := g.simulate()
-	if err != nil {
-		t.Fatal(err)
-	}
-	f, err := g.newFast(tab, inputs(g.e))
-	if err != nil {
-		t.Fatal(err)
-	}
-	return f
+	return surrogate(t, parsed(t, wideLens, pupils, scatters))
 }
 
 // noise of the inputs in the test below, as a careful clinic has it.
@@ -114,37 +104,28 @@ func TestTheSurrogateFollowsTheWholeSimulation(t *testing.T) {
 		t.Skip("several eyes in full")
 	}
 	e := parsed(t, implant, pupils, leftover)
-	g := lit(t, e, false)
-	tab, err := g.simulate()
-	if err != nil {
-		t.Fatal(err)
-	}
-	f, err := g.newFast(tab, inputs(e))
-	if err != nil {
-		t.Fatal(err)
-	}
+	f := surrogate(t, e)
 	base := f.effective(f.measuredValues())
 	random := rand.New(rand.NewPCG(2, 2))
 	var sum float64
 	const eyes = 6
 	for range eyes {
 		x := f.measuredValues()
-		c, d := *e.Case, *e.Data
+		d := *e.Data
 		for i, in := range f.in {
 			x[i] = in.Belief().Quantile(random.Float64())
 			if in.set != nil {
 				in.set(&d, x[i])
 			}
 		}
-		c.Eyes.Right = &d
-		other, err := cause.Resolve(&c, unit.Right)
+		other, err := again(e, &d)
 		if err != nil {
 			t.Fatal(err)
 		}
 		// the observer knows the letters as the reference eye of that eye sees them
 		full := lit(t, other, false)
 		want := logMAR(t, full, full.all(), suited)
-		got := f.at(x, base)[Letters][f.indexOf[place{g.all(), suited}]]
+		got := f.at(x, base)[Letters][f.indexOf[place{f.g.all(), suited}]]
 		sum += math.Abs(got-want) / eyes
 		if math.Abs(got-want) > 0.15 {
 			t.Errorf("%.3g: surrogate %.3f, simulation %.3f", x, got, want)

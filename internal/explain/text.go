@@ -114,6 +114,9 @@ var digits = [...]int{2, 2, 0}
 // howToRead stands above the first number.
 const howToRead = "Each number is followed by two ranges, each for 90 in 100: (measurement noise only | noise and model error). A value may stand near one end of its range: a loss cannot be less than none, and where the eye is near its best, any error makes it worse."
 
+// notExplained names the gap between measured and expected.
+const notExplained = "not explained by this case"
+
 func (s *Story) reading(p *printer) {
 	l := s.Lights[0]
 	p.heading("WHAT IT READS, AND WHAT THIS CASE DOES NOT EXPLAIN", "logMAR, far, bright pupil")
@@ -121,11 +124,11 @@ func (s *Story) reading(p *printer) {
 	p.line("  %-28s %-35s %s; with no cause %.2f", "expected, all causes", l.Sure[Letters].interval(2), l.Focus, l.Reference.LogMAR)
 	u := s.Unexplained
 	if !u.Known {
-		p.line("  %-28s unknown: no measured acuity with glasses", "not explained by this case")
+		p.line("  %-28s unknown: no measured acuity with glasses", notExplained)
 		return
 	}
 	p.line("  %-28s %+.2f", "measured with glasses", u.Measured)
-	p.line("  %-28s %-35s measured less expected", "not explained by this case", u.Gap.interval(2))
+	p.line("  %-28s %-35s measured less expected", notExplained, u.Gap.interval(2))
 	if u.Notice != "" {
 		p.wrapped("  ! ", u.Notice)
 	}
@@ -138,20 +141,24 @@ type column struct {
 	cell func(c int) string
 }
 
-// causeTable prints one row a cause.
-func (s *Story) causeTable(p *printer, first string, columns []column) {
-	row := fmt.Sprintf("  %-22s", first)
-	for _, c := range columns {
-		row += fmt.Sprintf(" %-*s", c.wide, c.head)
+// labelWide is the column of labels in a table of causes.
+const labelWide = 22
+
+// causeTable prints one row a cause, after labels of that width.
+func (s *Story) causeTable(p *printer, labels int, first string, columns []column) {
+	p.row(labels, first, columns, func(c int) string { return columns[c].head })
+	for i, cause := range s.Lights[0].Causes {
+		p.row(labels, cause.Label, columns, func(c int) string { return columns[c].cell(i) })
+	}
+}
+
+// row prints a label and a cell for each column.
+func (p *printer) row(labels int, label string, columns []column, cell func(c int) string) {
+	row := fmt.Sprintf("  %-*s", labels, label)
+	for c, column := range columns {
+		row += fmt.Sprintf(" %-*s", column.wide, cell(c))
 	}
 	p.line("%s", row)
-	for i, cause := range s.Lights[0].Causes {
-		row := fmt.Sprintf("  %-22s", cause.Label)
-		for _, c := range columns {
-			row += fmt.Sprintf(" %-*s", c.wide, c.cell(i))
-		}
-		p.line("%s", row)
-	}
 }
 
 // wide and narrow are the columns of numbers with two digits and with none.
@@ -182,7 +189,7 @@ func (s *Story) putRight(p *printer) {
 		if s.Lights[k].Scene != "" {
 			columns = append(columns, column{s.Lights[k].Scene + ", new glasses", narrow, s.cell(k, Scene, renewedOf)})
 		}
-		s.causeTable(p, s.Lights[k].Name+" pupil", columns)
+		s.causeTable(p, labelWide, s.Lights[k].Name+" pupil", columns)
 	}
 }
 
@@ -210,18 +217,15 @@ func (s *Story) shareRows(p *printer) {
 		columns = append(columns, column{l.Scene, narrow, s.cell(at, Scene, shareOf)})
 		sums = append(sums, fmt.Sprintf("%+.0f", l.Now.LostPercent))
 	}
-	s.causeTable(p, "", columns)
-	row := fmt.Sprintf("  %-22s", "they add up to")
-	for i, c := range columns {
-		row += fmt.Sprintf(" %-*s", c.wide, sums[i])
-	}
-	p.line("%s", row)
+	labels := len(notExplained)
+	s.causeTable(p, labels, "", columns)
+	p.row(labels, "they add up to", columns, func(c int) string { return sums[c] })
 	s.cancelling(p)
+	gap := "unknown: no measured acuity with glasses"
 	if u := s.Unexplained; u.Known {
-		p.line("  %-22s %-34s", "not explained by this case", u.Gap.interval(2))
-	} else {
-		p.line("  %-22s unknown: no measured acuity with glasses", "not explained by this case")
+		gap = u.Gap.interval(2)
 	}
+	p.line("  %-*s %s", labels, notExplained, gap)
 	s.moreShares(p)
 }
 
@@ -237,7 +241,7 @@ func (s *Story) moreShares(p *printer) {
 	if l := s.Lights[0]; l.Scene != "" && s.Lights[1].Scene != "" {
 		columns = append(columns, column{l.Scene, narrow, s.cell(0, Scene, shareOf)})
 	}
-	s.causeTable(p, "", columns)
+	s.causeTable(p, len(notExplained), "", columns)
 }
 
 // units adds those of a scene where there is one.

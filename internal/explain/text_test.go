@@ -65,6 +65,21 @@ func TestAShareBelowZeroPartlyCancels(t *testing.T) {
 	}
 }
 
+// TestNumbersOfSharesStandBelowEachOther, whatever the length of their labels.
+func TestNumbersOfSharesStandBelowEachOther(t *testing.T) {
+	s := made()
+	s.Unexplained = Unexplained{Known: true, Gap: Estimate{Value: 0.3}}
+	_, part, _ := strings.Cut(written(t, s, false), "SHARE OF EACH CAUSE")
+	rows := strings.Split(part, "\n")
+	at := strings.Index(rows[1], "letters")
+	for label, number := range map[string]string{"Displaced lens": "+0.40", "Irregular cornea": "-0.10", "they add up to": "+0.00", notExplained: "+0.30"} {
+		k := slices.IndexFunc(rows, func(row string) bool { return strings.HasPrefix(strings.TrimSpace(row), label) })
+		if k < 0 || strings.Index(rows[k], number) != at {
+			t.Errorf("%s: %s does not stand in column %d of\n%s", label, number, at, part)
+		}
+	}
+}
+
 func TestWhatIsNotKnownIsSaidBeforeAnyShare(t *testing.T) {
 	s := made()
 	inOrder(t, written(t, s, false), "NOT DONE: MACULA SEEN", "not explained by this case", "unknown: no measured acuity", "WHAT CHANGES IF ONLY", "SHARE OF EACH CAUSE", "a share is not what treatment would give back", "not explained")
