@@ -2,6 +2,7 @@ package match
 
 import (
 	"fmt"
+	"slices"
 	"time"
 )
 
@@ -39,10 +40,8 @@ func (a Answer) mirrored() Answer {
 }
 
 func (a Answer) check() error {
-	for _, known := range Answers() {
-		if a == known {
-			return nil
-		}
+	if slices.Contains(Answers(), a) {
+		return nil
 	}
 	return fmt.Errorf("match: answer %q is not known; expected one of %q", string(a), Answers())
 }

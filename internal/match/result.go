@@ -1,6 +1,7 @@
 package match
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -140,15 +141,7 @@ func standings(s State, p *Posterior) []Standing {
 			list[t.Right].count(t.Answer, Right)
 		}
 	}
-	slices.SortStableFunc(list, func(a, b Standing) int {
-		switch {
-		case a.Liked.Value > b.Liked.Value:
-			return -1
-		case a.Liked.Value < b.Liked.Value:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(list, func(a, b Standing) int { return cmp.Compare(b.Liked.Value, a.Liked.Value) })
 	for i := range list {
 		list[i].Rank = i + 1
 	}
