@@ -101,9 +101,9 @@ func (e *Eye) withTears(s eye.State, v Viewing) (eye.State, error) {
 // under the lens and fills it; the one on the lens is taken as even.
 func (t *tryout) hide(share, index, tears float64) {
 	uneven, of := share, ""
-	if k := t.e.Data.Cornea; index == corneaIndex && k != nil && k.Surface != nil {
+	if k := t.e.Data.Cornea; index == cornea.CorneaIndex && k != nil && k.Surface != nil {
 		if n, err := cornea.Medium(k.Surface.MadeOf).Index(); err == nil && n != cornea.CorneaIndex {
-			uneven = max(0, RigidShare(n, tears))
+			uneven, _ = cornea.RigidShare(n, tears) // 0 where the tears are denser
 			of = fmt.Sprintf(", %.1f %% of its uneven %s", 100*uneven, k.Surface.MadeOf)
 		}
 	}

@@ -219,27 +219,16 @@ func TestAnImpossibleTimeSinceTheBlinkIsRefused(t *testing.T) {
 // 1.376, 0.16209 of an epithelium of 1.401 (arithmetic on textbook indices); the
 // back stays whole, and a dried film goes.
 func TestARigidLensUncoversTheBackAndHidesTheFilm(t *testing.T) {
-	try := func(e *cause.Eye, v cause.Viewing) eye.State {
-		trial, err := cause.FindTrial("rigid-lens")
-		if err != nil {
-			t.Fatal(err)
-		}
-		s, err := trial.Apply(e, e.All(), v)
-		if err != nil {
-			t.Fatal(err)
-		}
-		return s
-	}
 	e := one(t, "lens: none", "pupil_bright_mm: 3", "pupil_dim_mm: 6", "tears: {breakup_s: 6, rms_um: 0.4, grain_mm: 0.8}", "cornea:", "  "+frontTerms, "  back: {compensates_percent: 20}")
 	v := dim
 	v.SinceBlinkS = 10
-	s := try(e, v)
+	s := try(t, "rigid-lens", e, v)
 	front, back, film := fit(t, s, at(eye.FrontCornea)), fit(t, s, at(eye.BackCornea)), fit(t, s, at(eye.Tears))
 	if math.Abs(front.At(3, -1)+1.2*.10638) > 1e-4 || math.Abs(back.At(3, -1)-.24) > 1e-6 || film.RMS() != 0 {
 		t.Errorf("front %.5f, back %.5f, film %.5f µm", front.At(3, -1), back.At(3, -1), film.RMS())
 	}
 	e = one(t, "lens: none", "pupil_bright_mm: 3", "cornea: {surface: {kind: dots, made_of: epithelium, rms_um: 2, grain_mm: 0.6, zone_radius_mm: 2, seed: 5}}")
-	bare, worn := state(t, e, e.All(), far, cause.Same), try(e, far)
+	bare, worn := state(t, e, e.All(), far, cause.Same), try(t, "rigid-lens", e, far)
 	drop := func(p eye.Part) bool { return p.By != "cornea" }
 	if share := pathRMS(worn.Without(drop)) / pathRMS(bare.Without(drop)); math.Abs(share-.16209) > 1e-4 {
 		t.Errorf("%.5f of the epithelium is left", share)

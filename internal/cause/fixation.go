@@ -2,18 +2,26 @@ package cause
 
 import "simview/internal/eye"
 
+// settled ends a view: its prism is taken out, and the light beside a displaced
+// lens is noted.
+func settled(s eye.State) eye.State {
+	beside := besideShare(s)
+	return besideNoted(fixated(s, beside), beside)
+}
+
 // fixated takes the prism out of a view: an eye turns until what it looks at
 // falls on its fovea, so no cause moves the whole picture. The part added is
 //
 //	W = -(a x + b y),  a = sum W x / sum x²,  b = sum W y / sum y²
 //
 // over the pupil of the view, µm per mm, W the path through the lens as if it had
-// no edge, or beside it where no light of the view meets it.
-func fixated(s eye.State) eye.State {
+// no edge, or beside it where all light of the view passes there, beside being its
+// share.
+func fixated(s eye.State, beside float64) eye.State {
 	const across = 48 // samples; a and b only need the wavefront's mean slope
 	var ax, by, norm float64
 	r, path := s.PupilMM/2, s.PathUM
-	if besideShare(s) == 1 {
+	if beside == 1 {
 		path = s.BesideUM
 	}
 	for k := range across * across {

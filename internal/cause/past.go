@@ -153,9 +153,9 @@ const leastBeside = 5e-4
 // besideWords are in every note about light beside the lens.
 const besideWords = "passes beside the displaced lens"
 
-// besideNoted notes how much of the light of a view passes beside the lens, in
-// place of what was noted for another pupil.
-func besideNoted(s eye.State) eye.State {
+// besideNoted notes the share of the light of a view that passes beside the lens,
+// in place of what was noted for another pupil.
+func besideNoted(s eye.State, share float64) eye.State {
 	var kept []string
 	for _, n := range s.Notes {
 		if !strings.Contains(n, besideWords) {
@@ -163,7 +163,6 @@ func besideNoted(s eye.State) eye.State {
 		}
 	}
 	s.Notes = kept
-	share := besideShare(s)
 	switch {
 	case share == 1:
 		return s.Note("all of the light " + besideWords)

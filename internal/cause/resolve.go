@@ -81,14 +81,26 @@ func (e *Eye) note(format string, a ...any) { e.Notes = append(e.Notes, fmt.Spri
 
 func (e *Eye) age() float64 { return e.Case.AgeYears.V }
 
-// resolvePupil takes the measured pupils or those of the unified formula for a
-// typical bright and dim adapting field (300 and 0.5 cd/m² over 30 degrees).
+// Luminances of the adapting fields, 30 degrees across, that bright and dim pupil
+// stand for.
+const (
+	brightCdM2 = 300
+	dimCdM2    = 0.5
+	fieldDeg2  = 707
+)
+
+// usualPupilMM is the pupil of the unified formula for this age in an adapting
+// field, held to the ages that it was measured at.
+func (e *Eye) usualPupilMM(cdM2 float64) float64 {
+	return light.PupilMM(cdM2, fieldDeg2, min(83, max(20, e.age())), 2)
+}
+
+// resolvePupil takes the measured pupils or the usual ones of a typical bright and
+// dim adapting field.
 func (e *Eye) resolvePupil() error {
-	const bright, dim, area = 300, 0.5, 707
-	age := min(83, max(20, e.age()))
 	why := "unified pupil formula, Watson and Yellott 2012"
-	b := e.Data.PupilBrightMM.Or(unit.MM(light.PupilMM(bright, area, age, 2)), unit.Typical, why)
-	d := e.Data.PupilDimMM.Or(unit.MM(light.PupilMM(dim, area, age, 2)), unit.Typical, why)
+	b := e.Data.PupilBrightMM.Or(unit.MM(e.usualPupilMM(brightCdM2)), unit.Typical, why)
+	d := e.Data.PupilDimMM.Or(unit.MM(e.usualPupilMM(dimCdM2)), unit.Typical, why)
 	e.brightMM, e.dimMM = float64(b.V), float64(d.V)
 	for k, v := range [...]unit.Value[unit.MM]{b, d} {
 		if v.From != unit.Measured {

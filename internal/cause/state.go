@@ -42,7 +42,7 @@ func (e *Eye) State(set Strengths, v Viewing, g Glasses) (eye.State, error) {
 	if s, err = e.focused(s, set, v, g); err != nil {
 		return s, err
 	}
-	return besideNoted(fixated(s)), nil
+	return settled(s), nil
 }
 
 // Reference is the eye with every cause at strength 0: same side, age, pupil,
@@ -77,23 +77,30 @@ func scaled(p eye.Part, k float64) eye.Part {
 	return p
 }
 
-// atPupil sets the pupil of the viewing; one wider than the widest measurement
-// of the wavefront is limited to it, and the state says so.
+// atPupil sets the pupil of the viewing, within what was measured.
 func (e *Eye) atPupil(s eye.State, v Viewing) eye.State {
-	s.PupilMM = v.PupilMM
-	if s.PupilMM == 0 {
-		s.PupilMM = e.brightMM
+	d := v.PupilMM
+	if d == 0 {
+		d = e.brightMM
 		if v.Night {
-			s.PupilMM = e.dimMM
+			d = e.dimMM
 		}
 	}
-	if e.limitMM > 0 && s.PupilMM > e.limitMM && !e.Extrapolate {
-		s = s.Note(fmt.Sprintf("pupil limited to the %.1f mm that were measured", e.limitMM))
-		s.PupilMM = e.limitMM
-	} else if e.limitMM > 0 && s.PupilMM > e.limitMM {
-		s = s.Note(fmt.Sprintf("extrapolated beyond the %.1f mm that were measured", e.limitMM))
-	}
+	s, d = e.limited(s, d)
+	s.PupilMM = d
 	s.Light = 1
 	s.Condition = v.Words(s.PupilMM)
 	return s
+}
+
+// limited holds a pupil of d mm to the widest measurement of the wavefront, unless
+// asked to go on; the state says which.
+func (e *Eye) limited(s eye.State, d float64) (eye.State, float64) {
+	if e.limitMM == 0 || d <= e.limitMM {
+		return s, d
+	}
+	if e.Extrapolate {
+		return s.Note(fmt.Sprintf("extrapolated beyond the %.1f mm that were measured", e.limitMM)), d
+	}
+	return s.Note(fmt.Sprintf("pupil limited to the %.1f mm that were measured", e.limitMM)), e.limitMM
 }

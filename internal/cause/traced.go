@@ -23,12 +23,9 @@ func (e *Eye) TracedCentred() (raytrace.ImplantEye, string, error) {
 	if e.Data.Lens != "implant" {
 		return raytrace.ImplantEye{}, "", fmt.Errorf("the %s eye has no implant (lens: %s)", e.Side, e.Data.Lens)
 	}
-	l := e.lens
-	if l == nil {
-		var err error
-		if l, err = e.tracedEye(raytrace.DisplacedLens{}, max(tracePupilMM, e.dimMM)); err != nil {
-			return raytrace.ImplantEye{}, "", e.untraceable(err, 1)
-		}
+	l, err := e.tracedLens()
+	if err != nil {
+		return raytrace.ImplantEye{}, "", e.untraceable(err, 1)
 	}
 	return l.eye, takenWords(l.taken), nil
 }

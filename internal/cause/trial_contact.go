@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"simview/internal/cornea"
 	"simview/internal/eye"
 	"simview/internal/quality"
 	"simview/internal/refraction"
@@ -11,13 +12,8 @@ import (
 	"simview/internal/zernike"
 )
 
-// Indices of the front of the eye (from memory; Patel, Marshall and Fitzke 1995
-// for the epithelium, 1.401), and the usual radius of a cornea.
-const (
-	corneaIndex = 1.376
-	tearIndex   = 1.336
-	usualFrontR = 7.8
-)
+// usualFrontR is the usual radius of a cornea, mm (from memory).
+const usualFrontR = 7.8
 
 var contactKinds = []*kind{
 	{
@@ -33,8 +29,8 @@ var contactKinds = []*kind{
 		id: "rigid-lens", label: "Rigid contact lens", at: contactPlane,
 		assumes: "tears fill the gap and leave (n_cornea - n_tears)/(n_cornea - 1) of the front surface; the lens's own front is a sphere unless front_q says otherwise, lens and tears of one index, centred; the back of the cornea stays whole",
 		keys: []key{
-			{name: "cornea_index", usual: corneaIndex, low: 1.33, high: 1.45},
-			{name: "tear_index", usual: tearIndex, low: 1.32, high: 1.36},
+			{name: "cornea_index", usual: cornea.CorneaIndex, low: 1.33, high: 1.45},
+			{name: "tear_index", usual: cornea.TearIndex, low: 1.32, high: 1.36},
 			{name: "front_q", low: -3, high: 3},
 		},
 		apply: rigid,
@@ -51,17 +47,11 @@ func soft(t *tryout, o map[string]float64) error {
 	return nil
 }
 
-// RigidShare is what a rigid contact lens leaves of the irregularity of the
-// front of the cornea when tears fill the gap:
-//
-//	share = (n_cornea - n_tears) / (n_cornea - 1)
-func RigidShare(nCornea, nTears float64) float64 { return (nCornea - nTears) / (nCornea - 1) }
-
 // rigid scales what the front of the cornea adds, and puts the lens's own front
 // in its place.
 func rigid(t *tryout, o map[string]float64) error {
-	share := RigidShare(o["cornea_index"], o["tear_index"])
-	if share < 0 {
+	share, err := cornea.RigidShare(o["cornea_index"], o["tear_index"])
+	if err != nil {
 		return fmt.Errorf("tear_index must not be above cornea_index (got %g and %g)", o["tear_index"], o["cornea_index"])
 	}
 	hidden, err := t.hiddenAstigmatism(share, o["cornea_index"])

@@ -13,17 +13,6 @@ import (
 	"simview/internal/unit"
 )
 
-// TestTheRigidLensLeavesTheShareOfTheIndices: worked values of the formula for
-// cornea, keratometric tears and epithelium; held to 0.002.
-func TestTheRigidLensLeavesTheShareOfTheIndices(t *testing.T) {
-	const close = 0.002
-	for _, c := range []struct{ cornea, tears, want float64 }{{1.376, 1.336, 0.106}, {1.376, 1.3375, 0.102}, {1.401, 1.336, 0.162}} {
-		if got := cause.RigidShare(c.cornea, c.tears); math.Abs(got-c.want) > close {
-			t.Errorf("%g under %g leaves %.4f, want %.3f", c.cornea, c.tears, got, c.want)
-		}
-	}
-}
-
 // TestTheFrontOfALensHasTheAberrationOfItsConic: third-order values over 6 mm
 // worked out by a separate program.
 func TestTheFrontOfALensHasTheAberrationOfItsConic(t *testing.T) {

@@ -153,18 +153,27 @@ func drawCylinder(r *rand.Rand, side unit.Side, meanD float64) refraction.PowerV
 
 // implant returns the traced model of this eye's implant, displaced or not.
 func (e *Eye) implant() (*lensModel, error) {
-	if e.lens != nil {
-		return e.lens, nil
-	}
 	if e.Data.Lens != "implant" {
 		return nil, fmt.Errorf("the %s eye has no implant (lens: %s); hint: choose a trial for another plane", e.Side, e.Data.Lens)
+	}
+	l, err := e.tracedLens()
+	if err != nil {
+		return nil, fmt.Errorf("implant: %w", err)
+	}
+	return l, nil
+}
+
+// tracedLens is the displaced implant, or one in its place, which is solved once.
+func (e *Eye) tracedLens() (*lensModel, error) {
+	if e.lens != nil {
+		return e.lens, nil
 	}
 	e.mu.Lock()
 	defer e.mu.Unlock()
 	if e.inPlace == nil {
 		l, err := e.tracedEye(raytrace.DisplacedLens{}, max(tracePupilMM, e.dimMM))
 		if err != nil {
-			return nil, fmt.Errorf("implant: %w", err)
+			return nil, err
 		}
 		e.inPlace = l
 	}

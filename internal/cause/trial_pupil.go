@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math"
 
-	"simview/internal/light"
 	"simview/internal/unit"
 )
 
@@ -35,7 +34,8 @@ var pupilKinds = []*kind{
 		keys:    []key{{name: "diameter_mm", usual: 7, low: 1, high: 9}},
 		apply: func(t *tryout, o map[string]float64) error {
 			if d := o["diameter_mm"]; d > t.s.PupilMM {
-				t.widen(t.e.limited(t, d), 1)
+				t.s, d = t.e.limited(t.s, d)
+				t.widen(d, 1)
 			}
 			return nil
 		},
@@ -105,26 +105,6 @@ func (t *tryout) keepTrolands(more float64) {
 	t.s.TdPerCdM2 *= more
 }
 
-// limited is a pupil held to what was measured, unless asked to go on.
-func (e *Eye) limited(t *tryout, d float64) float64 {
-	if e.limitMM == 0 || d <= e.limitMM {
-		return d
-	}
-	if e.Extrapolate {
-		t.s = t.s.Note(fmt.Sprintf("extrapolated beyond the %.1f mm that were measured", e.limitMM))
-		return d
-	}
-	t.s = t.s.Note(fmt.Sprintf("pupil limited to the %.1f mm that were measured", e.limitMM))
-	return max(e.limitMM, t.s.PupilMM)
-}
-
-// Adapting fields that bright and dim pupil stand for, as in resolvePupil.
-const (
-	brightCdM2 = 300
-	dimCdM2    = 0.5
-	fieldDeg2  = 707
-)
-
 // moreLight multiplies the light of the scene. The pupil D follows the unified
 // formula p, scaled to this eye's:
 //
@@ -134,9 +114,8 @@ func moreLight(t *tryout, o map[string]float64) error {
 	if t.v.Night {
 		l = dimCdM2
 	}
-	age := min(83, max(20, t.e.age()))
 	times := o["times"]
-	ratio := light.PupilMM(times*l, fieldDeg2, age, 2) / light.PupilMM(l, fieldDeg2, age, 2)
+	ratio := t.e.usualPupilMM(times*l) / t.e.usualPupilMM(l)
 	t.widen(t.s.PupilMM*ratio, times)
 	t.s.Condition += fmt.Sprintf(" by %g times the light", times)
 	return nil

@@ -77,7 +77,7 @@ func (t Trial) run(e *Eye, set Strengths, v Viewing, l luck) (*tryout, error) {
 	if err := r.edged(); err != nil {
 		return r, err
 	}
-	r.s = besideNoted(fixated(r.s.Without(func(p eye.Part) bool { return p.By == "fixation" })))
+	r.s = settled(r.s.Without(func(p eye.Part) bool { return p.By == "fixation" }))
 	return r, nil
 }
 
