@@ -6,23 +6,19 @@ import (
 	"simview/internal/casefile"
 	"simview/internal/cause"
 	"simview/internal/render"
+	"simview/internal/unit"
 )
 
 // bothShot is the view with both eyes open, each as measured.
-func bothShot(c *casefile.Case, e *cause.Eye, o Options) (Shot, error) {
-	if c.Eye(e.Side.Other()) == nil {
-		return Shot{}, fmt.Errorf("%s: describes no %s eye, so no view of both eyes can be made; hint: add eyes.%s or leave it out", c.File, e.Side.Other(), e.Side.Other())
-	}
-	f, err := cause.Resolve(c, e.Side.Other())
-	if err != nil {
-		return Shot{}, err
-	}
-	f.Extrapolate = o.Extrapolate
+func bothShot(e *cause.Eye, fellow Shot) Shot {
 	return Shot{
 		ID: "both-eyes", Name: "Both eyes together", Amount: "both as measured; " + render.TogetherWords,
-		Side: e.Side, Set: e.All(), Same: true, on: e,
-		Fellow: &Shot{ID: "fellow", Side: f.Side, Set: f.All(), Same: true, on: f},
-	}, nil
+		Side: e.Side, Set: e.All(), Same: true, Fellow: &fellow, on: e,
+	}
+}
+
+func noFellow(c *casefile.Case, side unit.Side) error {
+	return fmt.Errorf("%s: describes no %s eye, so no view of both eyes can be made; hint: add eyes.%s or leave it out", c.File, side, side)
 }
 
 // takeBoth computes what both eyes see and lays the two pictures together. Numbers

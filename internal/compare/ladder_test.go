@@ -2,17 +2,14 @@ package compare_test
 
 import (
 	"image"
-	"io/fs"
 	"math"
 	"testing"
 
-	"simview/internal/casefile"
 	"simview/internal/cause"
 	"simview/internal/eye"
 	"simview/internal/light"
 	"simview/internal/psf"
 	"simview/internal/render"
-	"simview/internal/unit"
 	"simview/scenes"
 )
 
@@ -25,7 +22,7 @@ func TestTheLadderShowsWhichCauseShowsAtWhichBrightness(t *testing.T) {
 	if testing.Short() {
 		t.Skip("fifteen pictures")
 	}
-	e := demoRight(t)
+	e := demoEye(t)
 	s, err := scenes.Builtin("lamp-ladder")
 	if err != nil {
 		t.Fatal(err)
@@ -79,26 +76,4 @@ func TestTheLadderShowsWhichCauseShowsAtWhichBrightness(t *testing.T) {
 			t.Errorf("%s: twice the scatter does not show", l.Name)
 		}
 	}
-}
-
-func demoRight(t *testing.T) *cause.Eye {
-	t.Helper()
-	c, err := demoOf()
-	if err != nil {
-		t.Fatal(err)
-	}
-	e, err := cause.Resolve(c, unit.Right)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return e
-}
-
-func demoOf() (*casefile.Case, error) {
-	text, err := fs.ReadFile(casefile.DemoFiles(), "demo.yaml")
-	if err != nil {
-		return nil, err
-	}
-	c, _, err := casefile.Parse("demo.yaml", text, casefile.DemoFiles())
-	return c, err
 }

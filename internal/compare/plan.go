@@ -72,29 +72,33 @@ func Shots(c *casefile.Case, o Options) ([]Shot, error) {
 		return nil, err
 	}
 	shots = append(append(shots, gazeShots(e, o)...), tried...)
-	if shots, err = addFellow(shots, c, o); err != nil {
+	if shots, err = addFellow(shots, e, o); err != nil {
 		return nil, err
-	}
-	if o.BothEyes {
-		both, err := bothShot(c, e, o)
-		if err != nil {
-			return nil, err
-		}
-		shots = append(shots, both)
 	}
 	return drawnWith(shots, o.Field)
 }
 
-func addFellow(shots []Shot, c *casefile.Case, o Options) ([]Shot, error) {
-	if c.Eye(o.Eye.Other()) == nil {
+// addFellow adds the view of the fellow eye, if the case describes one, and, on
+// request, that of both.
+func addFellow(shots []Shot, e *cause.Eye, o Options) ([]Shot, error) {
+	c, side := e.Case, e.Side.Other()
+	if c.Eye(side) == nil {
+		if o.BothEyes {
+			return nil, noFellow(c, side)
+		}
 		return shots, nil
 	}
-	f, err := cause.Resolve(c, o.Eye.Other())
+	f, err := cause.Resolve(c, side)
 	if err != nil {
 		return nil, err
 	}
 	f.Extrapolate = o.Extrapolate
-	return append(shots, Shot{ID: "fellow", Name: fmt.Sprintf("The %s eye", f.Side), Amount: "the fellow eye as measured", Side: f.Side, Set: f.All(), Same: true, on: f}), nil
+	fellow := Shot{ID: "fellow", Name: fmt.Sprintf("The %s eye", side), Amount: "the fellow eye as measured", Side: side, Set: f.All(), Same: true, on: f}
+	shots = append(shots, fellow)
+	if o.BothEyes {
+		shots = append(shots, bothShot(e, fellow))
+	}
+	return shots, nil
 }
 
 // Viewing is how a scene is looked at.

@@ -29,15 +29,10 @@ func Run(ctx context.Context, c *casefile.Case, scenes []*scene.Scene, o Options
 	if err != nil {
 		return render.Sheet{}, nil, err
 	}
-	sheet := render.Sheet{Title: heading(c, o), Sub: subtitle(c), Urgent: Urgent(o), Checks: checks(c), Foot: foot(shots, o)}
+	sheet := render.Sheet{Title: heading(o), Sub: subtitle(c), Urgent: Urgent(o), Checks: checks(c), Foot: foot(shots, o)}
 	var records []SceneRecord
 	for k, s := range scenes {
-		r := runner{ctx: ctx, save: save, shots: shots, opt: o, scene: s}
-		if r.viewing, r.light, err = o.Viewing(s, c.AgeYears.V); err != nil {
-			return sheet, nil, fmt.Errorf("%s: %w", s.ID, err)
-		}
-		r.tell = func(n int, what string) { tell(k*len(shots)+n, len(scenes)*len(shots), s.Title+": "+what) }
-		row, rec, err := r.run()
+		row, rec, err := RunShots(ctx, c, s, o, shots, save, func(done, of int, next string) { tell(k*of+done, len(scenes)*of, next) })
 		if err != nil {
 			return sheet, nil, err
 		}

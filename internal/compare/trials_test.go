@@ -6,7 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"simview/internal/casefile"
 	"simview/internal/cause"
 	"simview/internal/compare"
 	"simview/internal/unit"
@@ -66,14 +65,7 @@ func TestWhatTrialsRestOnIsSaidOnce(t *testing.T) {
 
 // TestTheTableKeepsTheOrderOfTheListWhateverComesOut.
 func TestTheTableKeepsTheOrderOfTheListWhateverComesOut(t *testing.T) {
-	c, err := casefile.Demo()
-	if err != nil {
-		t.Fatal(err)
-	}
-	e, err := cause.Resolve(c, unit.Right)
-	if err != nil {
-		t.Fatal(err)
-	}
+	e := demoEye(t)
 	var list []cause.Trial
 	for _, id := range []string{"pinhole", "spectacles", "rigid-lens", "lens-straight-same-glasses:draws=10", "pinhole:decentration_mm=4"} {
 		k, err := cause.FindTrial(id)

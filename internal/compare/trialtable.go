@@ -61,18 +61,19 @@ func roomRow(e *cause.Eye, t cause.Trial, v cause.Viewing) TrialRow {
 }
 
 func whatIfRow(e *cause.Eye, t cause.Trial, v cause.Viewing) TrialRow {
-	r := TrialRow{ID: t.ID, Label: t.Label, RestsOn: t.Assumes, SawLess: t.Published}
 	if t.HasOutcome() {
-		r = roomRow(e, t, v)
-		return r
+		return roomRow(e, t, v)
 	}
-	for o, to := range map[cause.Outcome]**cause.Numbers{cause.Middle: &r.Left, cause.Better: &r.Better, cause.Worse: &r.Worse} {
-		n, err := t.With(o).Numbers(e, e.All(), v)
-		if err != nil {
-			return TrialRow{ID: t.ID, Label: t.Label, RestsOn: t.Assumes, SawLess: t.Published, NotHere: err.Error()}
+	r := TrialRow{ID: t.ID, Label: t.Label, RestsOn: t.Assumes, SawLess: t.Published}
+	var n [3]cause.Numbers
+	for k, o := range []cause.Outcome{cause.Middle, cause.Better, cause.Worse} {
+		var err error
+		if n[k], err = t.With(o).Numbers(e, e.All(), v); err != nil {
+			r.NotHere = err.Error()
+			return r
 		}
-		*to = &n
 	}
+	r.Left, r.Better, r.Worse = &n[0], &n[1], &n[2]
 	var err error
 	r.Spread, err = Shot{Trial: t.With(cause.Middle).ID, Set: e.All(), on: e}.whatIf(v)
 	if err != nil {

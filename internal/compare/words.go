@@ -27,7 +27,7 @@ func Urgent(o Options) string {
 	return Notice[1]
 }
 
-func heading(c *casefile.Case, o Options) string {
+func heading(o Options) string {
 	return fmt.Sprintf("What each cause alone would make the %s eye see", o.Eye)
 }
 
