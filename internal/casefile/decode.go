@@ -103,8 +103,8 @@ func (d *decoder) rules(v reflect.Value, path string, given map[string]bool) {
 		if hint := f.Tag.Get("need"); hint != "" && !given[keyOf(f)] && !d.failed(sub) {
 			d.add(sub, "is missing", "", hint)
 		}
-		if words := f.Tag.Get("one"); words != "" && given[keyOf(f)] && !d.failed(sub) {
-			d.oneOf(sub, v.Field(i).String(), strings.Split(words, ","))
+		if words := choices(f); words != nil && given[keyOf(f)] && !d.failed(sub) {
+			d.oneOf(sub, v.Field(i).String(), words)
 		}
 	}
 }
@@ -155,7 +155,7 @@ func (d *decoder) check(n ast.Node, v reflect.Value, path string) {
 	d.scalar(n, v.FieldByName("State"), path)
 	if !d.failed(path) {
 		f, _ := v.Type().FieldByName("State")
-		d.oneOf(path, v.FieldByName("State").String(), strings.Split(f.Tag.Get("one"), ","))
+		d.oneOf(path, v.FieldByName("State").String(), choices(f))
 	}
 }
 

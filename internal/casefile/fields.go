@@ -60,7 +60,7 @@ func (d *decoder) readField(f *FieldData, side unit.Side, path string) {
 	}
 }
 
-// beside reads a file that a key of a field names.
+// beside reads a file that a key of the case names.
 func (d *decoder) beside(file, path, what string) (data []byte, ok bool) {
 	wrong := "must be a file beside the case or below it"
 	if fs.ValidPath(file) {

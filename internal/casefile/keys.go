@@ -20,6 +20,14 @@ func keyOf(f reflect.StructField) string {
 	return ""
 }
 
+// choices returns the words that may stand under a key; nil means any.
+func choices(f reflect.StructField) []string {
+	if words := f.Tag.Get("one"); words != "" {
+		return strings.Split(words, ",")
+	}
+	return nil
+}
+
 // keysOf returns the keys of a group, in the order of its type.
 func keysOf(t reflect.Type) []string {
 	var keys []string

@@ -3,7 +3,6 @@ package casefile
 import (
 	"bytes"
 	"fmt"
-	"io/fs"
 
 	"simview/internal/cornea"
 )
@@ -13,13 +12,8 @@ func (d *decoder) cornealMap(m *CornealMap, path string) {
 	if d.failed(path) {
 		return
 	}
-	what := "must be a file beside the case or below it"
-	var data []byte
-	if fs.ValidPath(m.CSV) {
-		data, what = readLimited(d.fs, m.CSV)
-	}
-	if what != "" {
-		d.add(path+".csv", what, quoted(m.CSV), "put the map beside the case file and name it with / between folders")
+	data, ok := d.beside(m.CSV, path+".csv", "map")
+	if !ok {
 		return
 	}
 	front, err := cornea.ReadMap(bytes.NewReader(data), m.CSV, cornea.Layout(m.Layout), cornea.Quantity(m.Of))

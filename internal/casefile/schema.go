@@ -3,7 +3,6 @@ package casefile
 import (
 	"maps"
 	"reflect"
-	"strings"
 
 	"simview/internal/schema"
 )
@@ -31,14 +30,6 @@ func ownSchema(m *schema.Maker, t reflect.Type, key string) object {
 		return object{"anyOf": []any{object{"enum": choices(f)}, m.Ref(t)}}
 	}
 	return scalarSchema(t, key)
-}
-
-// choices returns the words that may stand under a key; nil means any.
-func choices(f reflect.StructField) []string {
-	if words := f.Tag.Get("one"); words != "" {
-		return strings.Split(words, ",")
-	}
-	return nil
 }
 
 // narrow adds to the schema of a key what only this key is held to.
