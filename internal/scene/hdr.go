@@ -143,19 +143,10 @@ func (p *painter) pictureRow(to *light.Image, k *pictureInk, cov []float32, j, i
 	line := p.line[:k.img.W]
 	dst := to.Planes()
 	for c, from := range k.img.Planes() {
-		clear(line[c0:c1])
-		for _, h := range k.rows[j] {
-			for i, v := range from[h.at*k.img.W+c0 : h.at*k.img.W+c1] {
-				line[c0+i] += h.weight * v
-			}
-		}
+		mixRows(line, from, k.img.W, c0, c1, k.rows[j])
 		row := dst[c][j*to.W+ia:]
 		for i, share := range cov {
-			sum := float32(0)
-			for _, h := range cols[i] {
-				sum += h.weight * line[h.at]
-			}
-			row[i] += share * (sum - row[i])
+			row[i] += share * (mixed(line, cols[i]) - row[i])
 		}
 	}
 }

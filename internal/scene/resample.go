@@ -156,6 +156,26 @@ func shares(a, d float64, n, size int) [][]share {
 	return out
 }
 
+// mixRows sets columns c0 up to c1 of line to the rows that are shared, of a
+// plane w wide.
+func mixRows(line, plane []float32, w, c0, c1 int, rows []share) {
+	clear(line[c0:c1])
+	for _, h := range rows {
+		for i, v := range plane[h.at*w+c0 : h.at*w+c1] {
+			line[c0+i] += h.weight * v
+		}
+	}
+}
+
+// mixed is the sum of the samples that are shared.
+func mixed(line []float32, from []share) float32 {
+	sum := float32(0)
+	for _, h := range from {
+		sum += h.weight * line[h.at]
+	}
+	return sum
+}
+
 // photoRows draws rows j0 up to j1 of a photograph.
 func (s *Scene) photoRows(img *light.Image, j0, j1 int) {
 	src, d := s.photo, img.StepDeg/s.photo.StepDeg
@@ -165,17 +185,10 @@ func (s *Scene) photoRows(img *light.Image, j0, j1 int) {
 	to := img.Planes()
 	for c, from := range src.Planes() {
 		for j, row := range rows {
-			clear(line)
-			for _, h := range row {
-				for i, v := range from[h.at*src.W : (h.at+1)*src.W] {
-					line[i] += h.weight * v
-				}
-			}
+			mixRows(line, from, src.W, 0, src.W, row)
 			dst := to[c][(j0+j)*img.W : (j0+j+1)*img.W]
 			for i := range dst {
-				for _, h := range cols[i] {
-					dst[i] += h.weight * line[h.at]
-				}
+				dst[i] = mixed(line, cols[i])
 			}
 		}
 	}

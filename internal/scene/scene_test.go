@@ -32,6 +32,23 @@ func mustParse(t *testing.T, shapes string) *Scene {
 	return s
 }
 
+// inkRows returns the number of rows from the first to the last that holds ink,
+// which is darker than half of a ground of 100 cd/m².
+func inkRows(img *light.Image) int {
+	top, bottom := -1, -1
+	for j := range img.H {
+		for i := range img.W {
+			if img.R[j*img.W+i] < 50 {
+				if top < 0 {
+					top = j
+				}
+				bottom = j
+			}
+		}
+	}
+	return bottom - top + 1
+}
+
 // area returns the area in square arcmin that a black shape on 100 cd/m² covers.
 func area(img *light.Image) float64 {
 	sum := 0.0
@@ -161,19 +178,8 @@ func TestLetterHeightAndStrokeAreTrueLogMAR(t *testing.T) {
 func TestSmallXHasTheStatedSize(t *testing.T) {
 	s := mustParse(t, `  - text: {lines: ["x"], at: [0, 0], logmar: 1, cdm2: 0}`+"\n")
 	img := s.Draw(light.GridAround(0.3, 0.4, 1200, 1200, 1.0/1200))
-	top, bottom := -1, -1
-	for j := range img.H {
-		for i := range img.W {
-			if img.R[j*img.W+i] < 50 {
-				if top < 0 {
-					top = j
-				}
-				bottom = j
-			}
-		}
-	}
 	// 50 minutes of arc = 1000 pixels; edges are found to a pixel.
-	if h := bottom - top + 1; math.Abs(float64(h)-1000) > 3 {
+	if h := inkRows(img); math.Abs(float64(h)-1000) > 3 {
 		t.Errorf("the x is %d pixels high, want 1000", h)
 	}
 }
