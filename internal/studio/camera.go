@@ -26,16 +26,13 @@ func (c Camera) Ray(xDeg, yDeg float64) V3 {
 }
 
 func (c Camera) turn(d V3) V3 {
-	s, o := math.Sincos(c.PitchDeg * math.Pi / 180)
-	return V3{d.X, d.Y*o + d.Z*s, d.Z*o - d.Y*s}.RotY(c.YawDeg)
+	return d.rotX(c.PitchDeg).RotY(c.YawDeg)
 }
 
 // Place returns where a point of the world is seen in the picture, degrees, and
 // its distance, m. A point at the eye is no direction.
 func (c Camera) Place(p V3) (xDeg, yDeg, distanceM float64) {
-	d := p.Sub(c.Eye).RotY(-c.YawDeg)
-	s, o := math.Sincos(c.PitchDeg * math.Pi / 180)
-	d = V3{d.X, d.Y*o - d.Z*s, d.Z*o + d.Y*s}
+	d := p.Sub(c.Eye).RotY(-c.YawDeg).rotX(-c.PitchDeg)
 	across := math.Hypot(d.X, d.Y)
 	if across == 0 {
 		return 0, 0, d.Len()

@@ -1,6 +1,10 @@
 package studio
 
-import "math"
+import (
+	"math"
+
+	"simview/internal/light"
+)
 
 // V3 is a place in metres or a direction: right, up, ahead.
 type V3 struct{ X, Y, Z float64 }
@@ -33,6 +37,13 @@ func (a V3) Unit() V3 { return a.Mul(1 / a.Len()) }
 func (a V3) RotY(deg float64) V3 {
 	s, c := math.Sincos(deg * math.Pi / 180)
 	return V3{a.X*c + a.Z*s, a.Y, a.Z*c - a.X*s}
+}
+
+// rotX turns a by an angle in degrees about the axis to the right, from ahead
+// upwards.
+func (a V3) rotX(deg float64) V3 {
+	s, c := math.Sincos(deg * math.Pi / 180)
+	return V3{a.X, a.Y*c + a.Z*s, a.Z*c - a.Y*s}
 }
 
 func minV(a, b V3) V3 { return V3{min(a.X, b.X), min(a.Y, b.Y), min(a.Z, b.Z)} }
@@ -68,7 +79,7 @@ func (a RGB) Times(b RGB) RGB { return RGB{a.R * b.R, a.G * b.G, a.B * b.B} }
 func (a RGB) Mix(b RGB, t float64) RGB { return a.Mul(1 - t).Add(b.Mul(t)) }
 
 // Y returns the luminance, with the weights of linear sRGB (IEC 61966-2-1).
-func (a RGB) Y() float64 { return 0.2126*a.R + 0.7152*a.G + 0.0722*a.B }
+func (a RGB) Y() float64 { return light.WeightR*a.R + light.WeightG*a.G + light.WeightB*a.B }
 
 // ToY returns the colour scaled to a luminance.
 func (a RGB) ToY(y float64) RGB { return a.Mul(y / a.Y()) }

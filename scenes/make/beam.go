@@ -27,8 +27,7 @@ func dipped(h, v float64) float64 {
 	side := (h - 1.7) / 9
 	down := max(-v-0.86, 0) / 2.2
 	bright := 12000 * math.Exp(-side*side-down)
-	t := min(max((cut-v)/0.22, 0), 1) // the edge is a fifth of a degree wide
-	t = t * t * (3 - 2*t)
+	t := ease(cut-v, 0.22) // the edge is a fifth of a degree wide
 	return above + (max(bright, above)-above)*t
 }
 
@@ -61,7 +60,5 @@ func luminaire(at v3, down float64) studio.Lamp {
 // rises to twice its value at 60 degrees and falls to a fiftieth from 80 on.
 func overhead(down, deg float64) float64 {
 	rise := 1 + min(deg, 60)/60
-	t := min(max((deg-62)/18, 0), 1)
-	t = t * t * (3 - 2*t)
-	return down * (rise + (0.02-rise)*t)
+	return down * (rise + (0.02-rise)*ease(deg-62, 18))
 }

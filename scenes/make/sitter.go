@@ -171,12 +171,6 @@ func skin() *material {
 	return m
 }
 
-// ease rises from 0 to 1 while d goes from 0 to w.
-func ease(d, w float64) float64 {
-	t := min(max(d/w, 0), 1)
-	return t * t * (3 - 2*t)
-}
-
 // hairShape is combed to the sides and reaches the chin.
 func hairShape(p v3) float64 {
 	d := studio.Ellipsoid(p.Sub(v(0, 0.042, 0.022)), v(0.086, 0.1, 0.1))

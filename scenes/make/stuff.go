@@ -69,6 +69,12 @@ func field(centre, half v3, steep float64, m *material, dist func(v3) float64) b
 	}}, Material: m}
 }
 
+// ease rises from 0 to 1 while d goes from 0 to w.
+func ease(d, w float64) float64 {
+	t := min(max(d/w, 0), 1)
+	return t * t * (3 - 2*t)
+}
+
 func floor(v float64) float64 { return math.Floor(v) }
 
 // wrap returns the remainder of v in 0 to size.
