@@ -130,19 +130,11 @@ func TestTheNightIsAsDarkAsANightIs(t *testing.T) {
 	if !s.Night {
 		t.Error("the harbour road needs the dim pupil")
 	}
-	mean := func(x, y, w, h float64) float64 {
-		img := s.Draw(light.GridAround(x, y, int(w/0.02), int(h/0.02), 0.02))
-		sum := 0.0
-		for _, v := range img.Luminance(nil) {
-			sum += float64(v)
-		}
-		return sum / float64(img.Len())
-	}
-	if sky := mean(5, 9, 4, 2); sky < 0.005 || sky > 0.02 {
+	if sky := over(s, 5, 9, 4, 2); sky < 0.005 || sky > 0.02 {
 		t.Errorf("sky %g cd/m², want about 0.01", sky)
 	}
 	// Lit roads have 0.5 to 1 cd/m² on average (EN 13201-2 classes M3 to M5, from memory).
-	if road := mean(0, -7, 8, 3); road < 0.4 || road > 1.2 {
+	if road := over(s, 0, -7, 8, 3); road < 0.4 || road > 1.2 {
 		t.Errorf("road %g cd/m², want 0.5 to 1", road)
 	}
 }
