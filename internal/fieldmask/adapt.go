@@ -28,8 +28,7 @@ func Adaptation(surfacesAndVeil *light.Image) []float32 {
 
 // blockMeans averages a plane over blocks of about mapStep.
 func blockMeans(g light.Grid, v []float32) mapOf {
-	n := max(1, int(math.Round(mapStep/g.StepDeg)))
-	m := blockGrid(g, n)
+	m, n := blockGrid(g)
 	out := mapOf{m, make([]float32, m.Len())}
 	fft.InBlocks(m.H, func(from, to int) {
 		for j := from; j < to; j++ {
@@ -48,7 +47,9 @@ func blockMeans(g light.Grid, v []float32) mapOf {
 	return out
 }
 
-// blockGrid is the grid whose samples are blocks of n x n samples of g.
-func blockGrid(g light.Grid, n int) light.Grid {
-	return light.Grid{W: (g.W + n - 1) / n, H: (g.H + n - 1) / n, StepDeg: g.StepDeg * float64(n), LeftDeg: g.LeftDeg, TopDeg: g.TopDeg}
+// blockGrid is the grid whose samples are blocks of n x n samples of g, about
+// mapStep wide.
+func blockGrid(g light.Grid) (b light.Grid, n int) {
+	n = max(1, int(math.Round(mapStep/g.StepDeg)))
+	return light.Grid{W: (g.W + n - 1) / n, H: (g.H + n - 1) / n, StepDeg: g.StepDeg * float64(n), LeftDeg: g.LeftDeg, TopDeg: g.TopDeg}, n
 }

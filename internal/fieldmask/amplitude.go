@@ -52,18 +52,7 @@ func (b *Bands) Spectrum(luminance []float32) []complex64 {
 // its first sample.
 func (b *Bands) Amplitude(spectrum []complex64, k int, threshold func(f float64) float64) (v []float32, w, h int) {
 	to, one := b.frames[k], b.bands[k]
-	t0 := threshold(one.f0)
-	v = b.whole.pick(spectrum, to, one, func(f float64) float64 {
-		if r := one.read(f); r != 0 {
-			return r * t0 / threshold(f)
-		}
-		return 0
-	})
-	for i, x := range v {
-		v[i] = x * x
-	}
-	perDeg := float64(to.w) / (float64(b.whole.w) * b.whole.stepDeg)
-	v = blurEdge(v, to.w, to.h, gaussTaps(poolSigma/one.f0*perDeg))
+	v = b.whole.energy(spectrum, to, one, one.seen(threshold))
 	for i, x := range v {
 		v[i] = sqrt(2 * x)
 	}

@@ -18,8 +18,7 @@ type localRange struct{ lo, hi mapOf }
 
 // newRange works the range out over blocks of about mapStep.
 func newRange(g light.Grid, v []float32) localRange {
-	n := max(1, int(math.Round(mapStep/g.StepDeg)))
-	b := blockGrid(g, n)
+	b, n := blockGrid(g)
 	lo, hi := mapOf{b, make([]float32, b.Len())}, mapOf{b, make([]float32, b.Len())}
 	for q := range lo.v {
 		lo.v[q], hi.v[q] = math.MaxFloat32, -math.MaxFloat32

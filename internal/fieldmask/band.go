@@ -67,6 +67,19 @@ func (b band) read(f float64) float64 {
 	return 0.5 * (1 + math.Cos(math.Pi*(2*u-1)))
 }
 
+// seen is [band.read] with each frequency weighed as if all were at the centre:
+//
+//	read × T(f0) / T(f)
+func (b band) seen(threshold func(f float64) float64) func(f float64) float64 {
+	t0 := threshold(b.f0)
+	return func(f float64) float64 {
+		if v := b.read(f); v != 0 {
+			return v * t0 / threshold(f)
+		}
+		return 0
+	}
+}
+
 // frame is the padded raster that spectra belong to.
 type frame struct {
 	plan    *fft.Real2D

@@ -37,26 +37,30 @@ func (f Field) checkPattern(have map[unit.SightPoint]int) error {
 	if f.Pattern == free {
 		return nil
 	}
-	side := f.Side
-	if f.reachesTemple() {
-		side = side.Other()
-	}
-	want, err := Pattern(f.Pattern, side)
+	want, side, err := f.places()
 	if err != nil {
 		return fmt.Errorf("%s: %w", f.Source, err)
 	}
-	left := len(have)
 	for _, at := range want {
-		if _, ok := have[at]; ok {
-			left--
-		} else if f.Pattern == pattern10 || !IsBlindSpot(side, at) && !IsBlindSpot(f.Side, at) {
+		if _, ok := have[at]; !ok && (f.Pattern == pattern10 || !IsBlindSpot(side, at) && !IsBlindSpot(f.Side, at)) {
 			return fmt.Errorf("%s: the place (%g, %g) of %s is missing; give every place or call the pattern free", f.Source, at.X, at.Y, f.Pattern)
 		}
 	}
-	if s := f.stranger(want); left > 0 && s != "" {
+	if s := f.stranger(want); s != "" {
 		return fmt.Errorf("%s: %s", f.Source, s)
 	}
 	return nil
+}
+
+// places returns those of the field's pattern, of the other eye where the field
+// reaches to the temple, and the eye they are of.
+func (f Field) places() (at []unit.SightPoint, side unit.Side, err error) {
+	side = f.Side
+	if f.reachesTemple() {
+		side = side.Other()
+	}
+	at, err = Pattern(f.Pattern, side)
+	return at, side, err
 }
 
 // stranger names the first place that is not of the pattern, if any; the added

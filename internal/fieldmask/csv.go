@@ -138,41 +138,29 @@ func columnOf(k Kind) string {
 // readLines reads comments, header and points in file order, x and dB as
 // written.
 func readLines(r io.Reader, name string, kind Kind) (pts []Point, said remarks, warn []Warning, err error) {
-	sc := bufio.NewScanner(r)
 	header := "x_deg,y_deg," + columnOf(kind)
-	seenHeader := false
-	for line := 1; sc.Scan(); line++ {
-		text := strings.TrimSpace(strings.TrimPrefix(sc.Text(), "\ufeff"))
-		if strings.HasPrefix(text, "#") {
-			said.take(text)
-		}
-		if text == "" || strings.HasPrefix(text, "#") {
-			continue
-		}
-		if !seenHeader {
-			if got := strings.ToLower(strings.ReplaceAll(text, " ", "")); got != header {
-				return nil, said, nil, fmt.Errorf("%s:%d: the header must be %q for a field given as %s (got %q)", name, line, header, kind, text)
+	seenHeader, err := tableReader{
+		comment: said.take,
+		header: func(text string) error {
+			if headerKey(text) != header {
+				return fmt.Errorf("the header must be %q for a field given as %s (got %q)", header, kind, text)
 			}
-			seenHeader = true
-			continue
-		}
-		p, unseen, err := parsePoint(text, kind)
-		if err != nil {
-			return nil, said, nil, fmt.Errorf("%s:%d: %w", name, line, err)
-		}
-		if unseen {
-			warn = append(warn, Warning(fmt.Sprintf("%s:%d: not seen at the brightest spot (%s); taken as 0 dB, the loss is at least this much", name, line, text)))
-		}
-		p.Line = line
-		pts = append(pts, p)
+			return nil
+		},
+		row: func(line int, text string) error {
+			p, unseen, err := parsePoint(text, kind)
+			if unseen && err == nil {
+				warn = append(warn, Warning(fmt.Sprintf("%s:%d: not seen at the brightest spot (%s); taken as 0 dB, the loss is at least this much", name, line, text)))
+			}
+			p.Line = line
+			pts = append(pts, p)
+			return err
+		},
+	}.read(r, name)
+	if err == nil && !seenHeader {
+		err = fmt.Errorf("%s: empty; expected the header %q and one place a line", name, header)
 	}
-	if err := sc.Err(); err != nil {
-		return nil, said, nil, fmt.Errorf("%s: cannot be read: %w", name, err)
-	}
-	if !seenHeader {
-		return nil, said, nil, fmt.Errorf("%s: empty; expected the header %q and one place a line", name, header)
-	}
-	return pts, said, warn, nil
+	return pts, said, warn, err
 }
 
 // parsePoint reads one line "x,y,dB".
@@ -206,8 +194,8 @@ func checkNumbers(v [3]float64) error {
 			return fmt.Errorf("every number must be finite (got %v)", v)
 		}
 	}
-	if math.Abs(v[0]) > 90 || math.Abs(v[1]) > 90 {
-		return fmt.Errorf("place (%g, %g) degrees lies beyond 90; is it in another unit?", v[0], v[1])
+	if err := checkPlace(v[0], v[1]); err != nil {
+		return err
 	}
 	if math.Abs(v[2]) > MaxDB {
 		return fmt.Errorf("%g dB is beyond %g; expected perimetric dB, 10 log10", v[2], MaxDB)

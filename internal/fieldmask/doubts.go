@@ -42,11 +42,7 @@ func (f Field) added() int {
 	if f.Pattern != pattern24c {
 		return 0
 	}
-	side := f.Side
-	if f.reachesTemple() {
-		side = side.Other()
-	}
-	want, err := Pattern(pattern24, side)
+	want, _, err := f.places()
 	if err != nil {
 		return 0
 	}

@@ -1,6 +1,7 @@
 package fieldmask
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -15,10 +16,7 @@ func newHull(pts []seen) hull {
 		p = append(p, [2]float64{q.x, q.y})
 	}
 	slices.SortFunc(p, func(a, b [2]float64) int {
-		if c := cmpFloat(a[0], b[0]); c != 0 {
-			return c
-		}
-		return cmpFloat(a[1], b[1])
+		return cmp.Or(cmp.Compare(a[0], b[0]), cmp.Compare(a[1], b[1]))
 	})
 	low := chain(p)
 	slices.Reverse(p)

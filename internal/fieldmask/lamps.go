@@ -104,8 +104,7 @@ func (r reading) between(u, v float64, c criterion) (a, k float32) {
 // where there is no lamp: what a magnified window starts from.
 func (st *stage) lentGain() mapOf {
 	g := st.soft.Grid
-	n := max(1, int(math.Round(mapStep/g.StepDeg)))
-	b := blockGrid(g, n)
+	b, n := blockGrid(g)
 	m := mapOf{b, make([]float32, b.Len())}
 	for k, q := range st.lamps.pixel {
 		at := int(q)/g.W/n*b.W + int(q)%g.W/n

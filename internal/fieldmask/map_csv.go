@@ -24,13 +24,13 @@ func WriteMap(w io.Writer, s *Surface, stepDeg float64) error {
 	}
 	b := bufio.NewWriter(w)
 	fmt.Fprintf(b, "# %s eye, x as-patient-sees\nx_deg,y_deg,loss_db,sd_db,low_db,high_db,tested,at_least\n", s.side)
-	one := map[bool]int{true: 1}
+	measured, one := s.Scaled(1), map[bool]int{true: 1}
 	edge := math.Floor(float64(s.half)*surfaceStep/stepDeg) * stepDeg
 	for y := edge; y >= -edge; y -= stepDeg {
 		for x := -edge; x <= edge; x += stepDeg {
 			if s.Known(x, y) {
 				low, high := s.Interval(x, y)
-				fmt.Fprintf(b, "%g,%g,%.2f,%.2f,%.2f,%.2f,%d,%d\n", x, y, s.Scaled(1).LossDB(x, y), s.SD(x, y), low, high, one[s.Tested(x, y)], one[s.AtLeast(x, y)])
+				fmt.Fprintf(b, "%g,%g,%.2f,%.2f,%.2f,%.2f,%d,%d\n", x, y, measured.LossDB(x, y), s.SD(x, y), low, high, one[s.Tested(x, y)], one[s.AtLeast(x, y)])
 			}
 		}
 	}

@@ -1,6 +1,7 @@
 package fieldmask
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -43,7 +44,7 @@ func merge(ageYears float64, fields []Field) (all []seen, hulls []hull, err erro
 		}
 		sets = append(sets, seenOf(f.ToTotalDeviation(ageYears), ageYears))
 	}
-	slices.SortStableFunc(sets, func(a, b []seen) int { return cmpFloat(medianSpacing(a), medianSpacing(b)) })
+	slices.SortStableFunc(sets, func(a, b []seen) int { return cmp.Compare(medianSpacing(a), medianSpacing(b)) })
 	for _, set := range sets {
 		for _, s := range set {
 			if i := slices.IndexFunc(all, func(o seen) bool { return o.x == s.x && o.y == s.y }); i >= 0 {
@@ -80,14 +81,4 @@ func medianSpacing(set []seen) float64 {
 	}
 	slices.Sort(d)
 	return d[len(d)/2]
-}
-
-// cmpFloat compares for sorting.
-func cmpFloat(a, b float64) int {
-	if a < b {
-		return -1
-	} else if a > b {
-		return 1
-	}
-	return 0
 }

@@ -7,7 +7,6 @@ const (
 	nearSpacings  = 1.5  // spacings within which a place counts fully as a neighbour
 	moreSpacings  = 0.5  // spacings beyond the nearest place within which it does in any case
 	fadeSpacings  = 1.0  // further spacings over which it ceases to count
-	farSpacings   = 0.5  // further spacings over which it ceases to count
 	spanDB        = 50.0 // more than any two measurements differ by
 	apartSpacings = 2.0  // spacings added between the halves of the field on the nose's side
 )

@@ -1,7 +1,6 @@
 package fieldmask
 
 import (
-	"bufio"
 	"fmt"
 	"io"
 	"math"
@@ -20,38 +19,37 @@ const normHeader = "x_deg_right_eye_format,y_deg,normal_at_age_0_db,change_db_pe
 // norm leaves 0 to 50 dB between 20 and 90 years.
 func ReadNorm(r io.Reader, name string) (*Norm, error) {
 	n := &Norm{Source: name}
-	sc := bufio.NewScanner(r)
-	header := false
-	for line := 1; sc.Scan(); line++ {
-		text := strings.TrimSpace(strings.TrimPrefix(sc.Text(), "\ufeff"))
-		if text == "" || strings.HasPrefix(text, "#") {
-			continue
-		}
-		if !header {
-			if got := strings.ToLower(strings.ReplaceAll(text, " ", "")); got != normHeader && !strings.HasPrefix(got, normHeader+",") {
-				return nil, fmt.Errorf("%s:%d: the header of a table of normal values must be %q (got %q)", name, line, normHeader, text)
-			}
-			header = true
-			continue
-		}
-		row, err := parseNorm(text)
-		if err != nil {
-			return nil, fmt.Errorf("%s:%d: %w", name, line, err)
-		}
-		for _, o := range n.rows {
-			if o.x == row.x && o.y == row.y {
-				return nil, fmt.Errorf("%s:%d: the place (%g, %g) stands twice; keep one", name, line, row.x, row.y)
-			}
-		}
-		n.rows = append(n.rows, row)
-	}
-	if err := sc.Err(); err != nil {
-		return nil, fmt.Errorf("%s: cannot be read: %w", name, err)
+	_, err := tableReader{comment: noComment, header: checkNormHeader, row: n.take}.read(r, name)
+	if err != nil {
+		return nil, err
 	}
 	if len(n.rows) < 4 {
 		return nil, fmt.Errorf("%s: %d places; a table of normal values needs the header %q and at least 4", name, len(n.rows), normHeader)
 	}
 	return n, nil
+}
+
+// checkNormHeader allows further columns.
+func checkNormHeader(text string) error {
+	if got := headerKey(text); got != normHeader && !strings.HasPrefix(got, normHeader+",") {
+		return fmt.Errorf("the header of a table of normal values must be %q (got %q)", normHeader, text)
+	}
+	return nil
+}
+
+// take adds one line of the table.
+func (n *Norm) take(_ int, text string) error {
+	row, err := parseNorm(text)
+	if err != nil {
+		return err
+	}
+	for _, o := range n.rows {
+		if o.x == row.x && o.y == row.y {
+			return fmt.Errorf("the place (%g, %g) stands twice; keep one", row.x, row.y)
+		}
+	}
+	n.rows = append(n.rows, row)
+	return nil
 }
 
 // parseNorm reads one line of a table of normal values.
@@ -69,8 +67,8 @@ func parseNorm(text string) (normalRow, error) {
 		}
 		v[i] = x
 	}
-	if math.Abs(v[0]) > 90 || math.Abs(v[1]) > 90 {
-		return normalRow{}, fmt.Errorf("place (%g, %g) degrees lies beyond 90; is it in another unit?", v[0], v[1])
+	if err := checkPlace(v[0], v[1]); err != nil {
+		return normalRow{}, err
 	}
 	for _, age := range []float64{20, 90} {
 		if db := v[2] + v[3]*age; !(db >= 0 && db <= MaxDB) {

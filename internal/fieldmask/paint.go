@@ -36,19 +36,26 @@ type painting struct {
 func newPainting(in Light, loss Loss, opt Options) *painting {
 	g := in.Retina.Grid
 	if opt.Appearance == Dark {
-		return &painting{share: 1 - darkLeaves}
+		black := everywhere(0)
+		return &painting{to: [3]mapOf{black, black, black}, share: 1 - darkLeaves}
 	}
 	soft, _ := cutLamps(in, typical(g, in.Retina.Luminance(nil)))
+	if opt.Appearance == Veil {
+		grey := everywhere(mean(blockMeans(g, soft.Luminance(nil)).v))
+		return &painting{to: [3]mapOf{grey, grey, grey}, share: veilShare}
+	}
 	p := &painting{share: 1}
+	blocks, _ := blockGrid(g)
+	missing := depthMap(blocks, loss, opt)
 	for c, plane := range soft.Planes() {
-		m := blockMeans(g, plane)
-		if opt.Appearance == Missing {
-			p.to[c] = carryOn(m, depthMap(m.Grid, loss, opt))
-		} else {
-			p.to[c], p.share = mapOf{light.Grid{W: 1, H: 1, StepDeg: 1}, []float32{mean(blockMeans(g, soft.Luminance(nil)).v)}}, veilShare
-		}
+		p.to[c] = carryOn(blockMeans(g, plane), missing)
 	}
 	return p
+}
+
+// everywhere is a map of one value.
+func everywhere(v float32) mapOf {
+	return mapOf{light.Grid{W: 1, H: 1, StepDeg: 1}, []float32{v}}
 }
 
 // depthMap is the depth of the painting, 0 to 1, on a grid.
@@ -71,9 +78,6 @@ func (p *painting) over(m *light.Image, loss Loss, opt Options) {
 	xs, ys := depth.cells(m.Grid)
 	for c, plane := range m.Planes() {
 		to := p.to[c]
-		if to.v == nil {
-			to = mapOf{light.Grid{W: 1, H: 1, StepDeg: 1}, []float32{0}}
-		}
 		tx, ty := to.cells(m.Grid)
 		for q, l := range plane {
 			i, j := q%m.W, q/m.W
@@ -129,4 +133,5 @@ func kept(v, missing []float32) float32 {
 	return float32(sum / weight)
 }
 
+// mean is that of all.
 func mean(v []float32) float32 { return kept(v, make([]float32, len(v))) }

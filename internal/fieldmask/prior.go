@@ -42,25 +42,24 @@ var (
 // fault in it is a fault of the build.
 func mustTable(text string, columns int) [][]float64 {
 	var rows [][]float64
-	header := true
-	for _, line := range strings.Split(strings.TrimSpace(text), "\n") {
-		if strings.HasPrefix(line, "#") {
-			continue
+	take := func(_ int, text string) error {
+		cells := strings.Split(text, ",")
+		if len(cells) != columns {
+			return fmt.Errorf("%d columns, expected %d", len(cells), columns)
 		}
-		if header {
-			header = false
-			continue
-		}
-		cells := strings.Split(strings.TrimSpace(line), ",")
-		row := make([]float64, len(cells))
+		row := make([]float64, columns)
 		for i, c := range cells {
-			v, err := strconv.ParseFloat(c, 64)
-			if err != nil || len(cells) != columns {
-				panic(fmt.Sprintf("fieldmask: embedded table: %v in %q", err, line))
+			var err error
+			if row[i], err = strconv.ParseFloat(c, 64); err != nil {
+				return err
 			}
-			row[i] = v
 		}
 		rows = append(rows, row)
+		return nil
+	}
+	header := func(string) error { return nil }
+	if _, err := (tableReader{noComment, header, take}).read(strings.NewReader(text), "embedded table"); err != nil {
+		panic("fieldmask: " + err.Error())
 	}
 	return rows
 }

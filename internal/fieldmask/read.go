@@ -31,13 +31,7 @@ func farFor(f0 float64) float64 { return math.Min(20, farCycles/f0) }
 func (st *stage) readBand(lum []complex64, fr frame, b band) reading {
 	m, td := st.opt.Model, st.usualTd()
 	seen := func(eDeg float64) func(f float64) float64 {
-		t0 := m.Threshold(b.f0, eDeg, td)
-		return func(f float64) float64 {
-			if v := b.read(f); v != 0 {
-				return v * t0 / m.Threshold(f, eDeg, td)
-			}
-			return 0
-		}
+		return b.seen(func(f float64) float64 { return m.Threshold(f, eDeg, td) })
 	}
 	r := reading{fr: fr, near: st.frame.energy(lum, fr, b, seen(0)), far: st.frame.energy(lum, fr, b, seen(farFor(b.f0)))}
 	if b.f0 < lossEven {

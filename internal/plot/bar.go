@@ -32,8 +32,7 @@ func CheckBar(mm float64, words string) (*image.NRGBA, error) {
 	const perLine = 64
 	c := newCanvas(width, barTop+barHeight+barMargin+perLine*len(lines), panel)
 	c.write(barWords, ink, barMargin, barTop-40, fmt.Sprintf("This bar is %g mm long.", mm))
-	l, r, t, b := float64(barMargin), float64(barMargin+long), float64(barTop), float64(barTop+barHeight)
-	c.fill(ink, []pixel{{l, t}, {r, t}, {r, b}, {l, b}})
+	c.fill(ink, corners(image.Rect(barMargin, barTop, barMargin+long, barTop+barHeight)))
 	for i, line := range lines {
 		c.write(barWords, ink, barMargin, barTop+barHeight+80+i*perLine, line)
 	}

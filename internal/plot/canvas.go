@@ -61,6 +61,12 @@ func (c *canvas) fill(ink color.Color, outlines ...[]pixel) {
 	r.Draw(c.img, box, image.NewUniform(ink), image.Point{})
 }
 
+// corners is the outline of a rectangle.
+func corners(r image.Rectangle) []pixel {
+	a, b := pixel{float64(r.Min.X), float64(r.Min.Y)}, pixel{float64(r.Max.X), float64(r.Max.Y)}
+	return []pixel{a, {b.x, a.y}, b, {a.x, b.y}}
+}
+
 // bounds returns the whole pixels that outlines touch.
 func bounds(outlines [][]pixel) image.Rectangle {
 	low, high := pixel{math.Inf(1), math.Inf(1)}, pixel{math.Inf(-1), math.Inf(-1)}

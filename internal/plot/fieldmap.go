@@ -94,12 +94,7 @@ func (m *FieldMap) draw(c *canvas, box image.Rectangle) {
 	for _, k := range m.Marks {
 		m.mark(c, f, k)
 	}
-	c.stroke(frame, 2, closed([]pixel{
-		{float64(box.Min.X) + 1, float64(box.Min.Y) + 1},
-		{float64(box.Max.X) - 1, float64(box.Min.Y) + 1},
-		{float64(box.Max.X) - 1, float64(box.Max.Y) - 1},
-		{float64(box.Min.X) + 1, float64(box.Max.Y) - 1},
-	}))
+	c.stroke(frame, 2, closed(corners(box.Inset(1))))
 }
 
 // colours paints values, lines, hatching and what is unknown, pixel by pixel.

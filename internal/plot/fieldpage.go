@@ -55,18 +55,15 @@ func (p *FieldPage) draw() (*canvas, error) {
 		}
 		height += r.height()
 	}
-	c := newCanvas(pageWidth, height, paper)
-	s := sheet{c: c, y: margin + 30}
-	c.write(heading, ink, margin, s.y, p.Title)
-	s.y += 14
-	s.text(words, ink)
+	var s sheet
+	s.begin(height, p.Title, words)
 	s.y += gap
 	for _, r := range p.Rows {
 		s.field(r)
 	}
 	s.y += gap
 	s.text(notes, soft)
-	return c, nil
+	return s.c, nil
 }
 
 func (r FieldRow) height() int {

@@ -110,20 +110,18 @@ func (g *Graph) draw(c *canvas, r image.Rectangle) {
 	at := func(x, y float64) pixel {
 		return pixel{float64(f.Min.X) + g.X.share(x)*float64(f.Dx()), float64(f.Max.Y) - g.Y.share(y)*float64(f.Dy())}
 	}
-	a, b := pixel{float64(f.Min.X), float64(f.Min.Y)}, pixel{float64(f.Max.X), float64(f.Max.Y)}
-	outline := []pixel{a, {b.x, a.y}, b, {a.x, b.y}}
-	c.fill(panel, outline)
+	c.fill(panel, corners(f))
 	for _, t := range g.X.Ticks {
 		p := at(t.At, g.Y.From)
-		c.stroke(frame, 1, []pixel{p, {p.x, a.y}})
+		c.stroke(frame, 1, []pixel{p, {p.x, float64(f.Min.Y)}})
 		c.tick(t, int(p.x)-t.width()/2, f.Max.Y+24)
 	}
 	for _, t := range g.Y.Ticks {
 		p := at(g.X.From, t.At)
-		c.stroke(frame, 1, []pixel{p, {b.x, p.y}})
+		c.stroke(frame, 1, []pixel{p, {float64(f.Max.X), p.y}})
 		c.tick(t, f.Min.X-10-t.width(), int(p.y)+6)
 	}
-	c.stroke(frame, 1.5, closed(outline))
+	c.stroke(frame, 1.5, closed(corners(f)))
 	in := c.in(f)
 	for _, k := range g.Curves {
 		k.draw(in, at)

@@ -56,24 +56,21 @@ func (p *LightPage) draw() (*canvas, error) {
 	keys := p.keyRows()
 	rows := (len(p.Graphs) + 1) / 2
 	height := 2*margin + 44 + (len(words)+len(notes))*lineHeight + len(keys)*30 + 3*gap + rows*graphHeight
-	c := newCanvas(pageWidth, height, paper)
-	s := sheet{c: c, y: margin + 30}
-	c.write(heading, ink, margin, s.y, p.Title)
-	s.y += 14
-	s.text(words, ink)
+	var s sheet
+	s.begin(height, p.Title, words)
 	s.y += gap / 2
 	for _, row := range keys {
 		s.y += 30
-		drawKeys(c, s.y, row)
+		drawKeys(s.c, s.y, row)
 	}
 	s.y += gap
 	for i := range p.Graphs {
 		x, y := margin+i%2*(graphWidth+gap), s.y+i/2*graphHeight
-		p.Graphs[i].draw(c, image.Rect(x, y, x+graphWidth, y+graphHeight))
+		p.Graphs[i].draw(s.c, image.Rect(x, y, x+graphWidth, y+graphHeight))
 	}
 	s.y += rows * graphHeight
 	s.text(notes, soft)
-	return c, nil
+	return s.c, nil
 }
 
 // keyRows breaks the keys into rows no wider than the page.

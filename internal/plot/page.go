@@ -76,11 +76,7 @@ func (p *Page) sheet() (*sheet, error) {
 	}
 	words, notes := lines(append(p.Words[:len(p.Words):len(p.Words)], s.cut())), lines(p.Notes)
 	height := 2*margin + 44 + (len(words)+len(notes))*lineHeight + 2*gap + bigHeight + len(p.Rows)*rowHeight
-	s.c = newCanvas(pageWidth, height, paper)
-	s.y = margin + 30
-	s.c.write(heading, ink, margin, s.y, p.Title)
-	s.y += 14
-	s.text(words, ink)
+	s.begin(height, p.Title, words)
 	s.y += gap
 	s.sections()
 	for _, k := range p.Rows {
@@ -113,6 +109,15 @@ func (s *sheet) scales() error {
 	return nil
 }
 
+// begin takes a sheet of paper and writes what stands at its head.
+func (s *sheet) begin(height int, title string, words []string) {
+	s.c = newCanvas(pageWidth, height, paper)
+	s.y = margin + 30
+	s.c.write(heading, ink, margin, s.y, title)
+	s.y += 14
+	s.text(words, ink)
+}
+
 func lines(texts []string) []string {
 	var out []string
 	for _, t := range texts {
@@ -130,10 +135,8 @@ func (s *sheet) text(lines []string, ink color.Color) {
 
 // box is an empty framed field.
 func (s *sheet) box(r image.Rectangle) {
-	a, b := pixel{float64(r.Min.X), float64(r.Min.Y)}, pixel{float64(r.Max.X), float64(r.Max.Y)}
-	outline := []pixel{a, {b.x, a.y}, b, {a.x, b.y}}
-	s.c.fill(panel, outline)
-	s.c.stroke(frame, 1.5, closed(outline))
+	s.c.fill(panel, corners(r))
+	s.c.stroke(frame, 1.5, closed(corners(r)))
 }
 
 // row draws a state's map, spread and rays side by side.

@@ -4,12 +4,13 @@ import (
 	"image/color"
 	"math"
 	"sort"
+	"sync"
 
 	"github.com/lucasb-eyer/go-colorful"
 )
 
 // Palette is a row of colours in which equal steps look equally large: a curve
-// in CIE Lab, run through at an even pace of CIEDE2000.
+// in CIE Lab, run through at an even pace of CIEDE2000. It is read-only.
 type Palette struct {
 	knots []lab     // the curve, smooth through every knot
 	pace  []float64 // CIEDE2000 from the start to each of the fine stations
@@ -25,17 +26,21 @@ const stations = 2048
 // Diverging is the palette of paths: cold and dark below zero, without colour
 // and light in the middle, warm and dark above. Both halves darken alike, so the
 // sign is told by hue and the size by lightness.
-func Diverging() *Palette {
+func Diverging() *Palette { return diverging() }
+
+var diverging = sync.OnceValue(func() *Palette {
 	cold := newPalette(lab{97, 0, 0}, lab{80, -11, -17}, lab{58, -10, -33}, lab{33, 5, -39})
 	warm := newPalette(lab{97, 0, 0}, lab{80, 10, 20}, lab{58, 28, 33}, lab{34, 33, 26})
 	return joined(cold, warm)
-}
+})
 
 // Glow is the palette of light: from near black over deep blue-green and amber to
 // near white, lightness rising all the way.
-func Glow() *Palette {
+func Glow() *Palette { return glow() }
+
+var glow = sync.OnceValue(func() *Palette {
 	return newPalette(lab{4, 0, -4}, lab{26, 4, -24}, lab{50, 16, -8}, lab{74, 16, 26}, lab{96, 0, 11})
-}
+})
 
 func newPalette(knots ...lab) *Palette {
 	p := &Palette{knots: knots, pace: make([]float64, stations+1)}

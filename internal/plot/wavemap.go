@@ -64,7 +64,7 @@ func (m *Map) level(mean, count float64) {
 	m.RMSUM = math.Sqrt(m.RMSUM)
 }
 
-// colour returns the ink of a path on a scale that ends at ±end µm.
+// pathColour returns the ink of a path on a scale that ends at ±end µm.
 func pathColour(p *Palette, w, end float64) color.NRGBA { return p.At(.5 + w/end/2) }
 
 // draw draws the map as a disc filling box, with a thin line wherever the path
