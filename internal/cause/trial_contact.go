@@ -133,16 +133,7 @@ func powerOf(s eye.State, which func(eye.Part) bool) (refraction.PowerVector, er
 // leave, µm.
 func fitted(s eye.State) (zernike.Terms, []float64, error) {
 	const across = 64
-	var xs, ys, ws []float64
-	r := s.PupilMM / 2
-	path := s.Aperture().PathUM
-	for k := range across * across {
-		x, y := (2*(float64(k%across)+0.5)/across-1)*r, (2*(float64(k/across)+0.5)/across-1)*r
-		if x*x+y*y <= r*r {
-			xs, ys, ws = append(xs, x), append(ys, y), append(ws, path(x, y))
-		}
-	}
-	return zernike.Fit(xs, ys, ws, r, 2)
+	return quality.FitPath(s.PupilMM, s.Aperture().PathUM, across, 2)
 }
 
 // fitted chooses the lens: the unaided error less what the lens hides is made

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"simview/internal/eye"
+	"simview/internal/quality"
 	"simview/internal/refraction"
 	"simview/internal/zernike"
 )
@@ -25,16 +26,15 @@ type Row struct {
 
 const (
 	fitOrder = 6
-	samples  = 101  // across the pupil for the fit
 	shownUM  = 5e-4 // smaller terms are not listed
 )
 
 // wavefront fits every part once and adds the fits up by plane and by cause; the
-// sum of all is fitted by itself.
+// sum of all is fitted by itself, and gives the RMS by order.
 func (r *Report) wavefront(s eye.State) (err error) {
 	parts := make([]fitted, len(s.Parts))
 	for i, p := range s.Parts {
-		if parts[i].terms, parts[i].left, err = fitPath(p.PathUM, s.PupilMM); err != nil {
+		if parts[i].terms, parts[i].left, err = quality.FitPath(s.PupilMM, p.PathUM, quality.FitSamples, fitOrder); err != nil {
 			return fmt.Errorf("wavefront of %s: %w", p.By, err)
 		}
 		parts[i].part = p
@@ -47,12 +47,13 @@ func (r *Report) wavefront(s eye.State) (err error) {
 		return err
 	}
 	whole := &sum{}
-	if whole.terms, whole.left, err = fitPath(s.PathUM, s.PupilMM); err != nil {
+	if whole.terms, whole.left, err = quality.FitPath(s.PupilMM, s.PathUM, quality.FitSamples, fitOrder); err != nil {
 		return fmt.Errorf("wavefront: %w", err)
 	}
 	for _, p := range parts {
 		whole.join(p.part.From)
 	}
+	r.Sight.RMSByOrderUM = quality.RMSByOrder(whole.terms)
 	r.Total, err = whole.row("total")
 	return err
 }
@@ -85,20 +86,6 @@ type fitted struct {
 	part  eye.Part
 	terms zernike.Terms
 	left  []float64
-}
-
-func fitPath(pathUM func(x, y float64) float64, pupilMM float64) (zernike.Terms, []float64, error) {
-	radius := pupilMM / 2
-	var xs, ys, ws []float64
-	for j := range samples {
-		for i := range samples {
-			x, y := (2*(float64(i)+0.5)/samples-1)*radius, (2*(float64(j)+0.5)/samples-1)*radius
-			if x*x+y*y <= radius*radius {
-				xs, ys, ws = append(xs, x), append(ys, y), append(ws, pathUM(x, y))
-			}
-		}
-	}
-	return zernike.Fit(xs, ys, ws, radius, fitOrder)
 }
 
 // sum is several fitted parts together and how they are known.

@@ -39,7 +39,7 @@ const (
 	faintContrast = 0.25 // of the letters of a low-contrast chart (common practice)
 )
 
-// sight fills what needs a nerve; p is the spread of s.
+// sight fills what needs a nerve, after the wavefront; p is the spread of s.
 func (r *Report) sight(e *cause.Eye, s eye.State, v cause.Viewing, p *psf.PSF) (err error) {
 	model, g := csf.Models()[0], &r.Sight
 	at := csf.Place{Trolands: chartCdM2 * math.Pi * s.PupilMM * s.PupilMM / 4 * s.Light}
@@ -47,9 +47,6 @@ func (r *Report) sight(e *cause.Eye, s eye.State, v cause.Viewing, p *psf.PSF) (
 		at.LossDB = max(0, loss(0, 0))
 	}
 	g.ContrastModel, g.TrolandsOfTheChart, g.FixationLossDB = model.Name(), at.Trolands, at.LossDB
-	if g.RMSByOrderUM, _, err = quality.Orders(s.PupilMM, s.PathUM, fitOrder); err != nil {
-		return err
-	}
 	if err := g.strehl(s, p); err != nil {
 		return err
 	}

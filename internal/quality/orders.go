@@ -7,35 +7,48 @@ import (
 	"simview/internal/zernike"
 )
 
-// fitSamples is how many samples of the path lie across the pupil for a fit.
-const fitSamples = 101
+// FitSamples is how many samples of a path lie across the pupil for a fit of its
+// orders.
+const FitSamples = 101
 
-// Orders returns the RMS of the path by radial order, element n for order n in µm
-// (piston counts for nothing: element 0 is 0), and the RMS of what the orders up to
-// highest leave, fitted over a clear pupil by least squares. Errors name a diameter
-// that is not positive, and are those of [zernike.Fit].
-func Orders(pupilMM float64, pathUM func(xMM, yMM float64) float64, highest int) (byOrder []float64, rest float64, err error) {
+// FitPath fits the orders up to highest to a path in µm over a clear pupil in mm,
+// by least squares on samples in the middles of across by across squares, and
+// returns what they leave at each sample, µm. Errors name a diameter that is not
+// positive, and are those of [zernike.Fit].
+func FitPath(pupilMM float64, pathUM func(xMM, yMM float64) float64, across, highest int) (zernike.Terms, []float64, error) {
 	if !(pupilMM > 0) || math.IsInf(pupilMM, 0) {
-		return nil, 0, fmt.Errorf("pupil: diameter must be positive (got %g mm)", pupilMM)
+		return zernike.Terms{}, nil, fmt.Errorf("pupil: diameter must be positive (got %g mm)", pupilMM)
 	}
-	radius := pupilMM / 2
+	radius, n := pupilMM/2, float64(across)
 	var xs, ys, ws []float64
-	for q := range fitSamples * fitSamples {
-		x, y := (2*(float64(q%fitSamples)+0.5)/fitSamples-1)*radius, (2*(float64(q/fitSamples)+0.5)/fitSamples-1)*radius
+	for q := range across * across {
+		x, y := (2*(float64(q%across)+0.5)/n-1)*radius, (2*(float64(q/across)+0.5)/n-1)*radius
 		if x*x+y*y <= radius*radius {
 			xs, ys, ws = append(xs, x), append(ys, y), append(ws, pathUM(x, y))
 		}
 	}
-	t, left, err := zernike.Fit(xs, ys, ws, radius, highest)
+	return zernike.Fit(xs, ys, ws, radius, highest)
+}
+
+// RMSByOrder returns the RMS of terms by radial order, element n for order n in µm;
+// piston counts for nothing: element 0 is 0.
+func RMSByOrder(t zernike.Terms) []float64 {
+	byOrder := make([]float64, t.Order()+1)
+	for n := 1; n < len(byOrder); n++ {
+		byOrder[n] = t.RMSOrders(n, n)
+	}
+	return byOrder
+}
+
+// Orders returns the RMS of the path by radial order as [RMSByOrder] does, and the
+// RMS of what the orders up to highest leave. Errors are those of [FitPath].
+func Orders(pupilMM float64, pathUM func(xMM, yMM float64) float64, highest int) (byOrder []float64, rest float64, err error) {
+	t, left, err := FitPath(pupilMM, pathUM, FitSamples, highest)
 	if err != nil {
 		return nil, 0, err
-	}
-	byOrder = make([]float64, highest+1)
-	for n := 1; n <= highest; n++ {
-		byOrder[n] = t.RMSOrders(n, n)
 	}
 	for _, v := range left {
 		rest += v * v / float64(len(left))
 	}
-	return byOrder, math.Sqrt(rest), nil
+	return RMSByOrder(t), math.Sqrt(rest), nil
 }

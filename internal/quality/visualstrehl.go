@@ -163,7 +163,7 @@ func (p *Pupil) kernel() []float64 {
 	step := perRad * unit.Degrees(1).Radians() // c/deg per OTF sample
 	for j := range transform {
 		for i := range transform {
-			f := step * math.Hypot(float64(signed(i)), float64(signed(j)))
+			f := step * math.Hypot(centred(i, transform), centred(j, transform))
 			p.work[j*transform+i] = complex(neural(f), 0)
 		}
 	}
@@ -183,13 +183,6 @@ func neural(f float64) float64 {
 		return 0
 	}
 	return m.Whole(f) / mtf
-}
-
-func signed(i int) int {
-	if i > transform/2 {
-		return i - transform
-	}
-	return i
 }
 
 // weighted returns the sum over frequencies of CSF_N x Re OTF for a path, by
