@@ -36,17 +36,12 @@ func ExampleResolve() {
 
 // Strengths outside 0 to 3 are refused with a sentence that says so.
 func ExampleStrengths_Check() {
-	c, err := casefile.Demo()
+	eyes, err := built()
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	e, err := cause.Resolve(c, unit.Right)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	_, err = e.State(cause.Only(cause.Lens, 4), cause.Viewing{DistanceM: math.Inf(1)}, cause.Refracted)
+	_, err = eyes[unit.Right].State(cause.Only(cause.Lens, 4), cause.Viewing{DistanceM: math.Inf(1)}, cause.Refracted)
 	fmt.Println(err)
 	// Output: strength of lens: must be between 0 and 3 (got 4)
 }

@@ -23,6 +23,25 @@ func correlation(s *cornea.Surface, q cornea.Irregularity, r float64) float64 {
 	return with / self
 }
 
+// seeded makes n surfaces that differ in their seed only, 0 to n - 1.
+func seeded(t *testing.T, q cornea.Irregularity, n int) []*cornea.Surface {
+	t.Helper()
+	all := make([]*cornea.Surface, n)
+	for i := range all {
+		q.Seed = uint64(i)
+		all[i] = surface(t, q)
+	}
+	return all
+}
+
+// meanCorrelation is that of several surfaces of one kind.
+func meanCorrelation(all []*cornea.Surface, q cornea.Irregularity, r float64) (c float64) {
+	for _, s := range all {
+		c += correlation(s, q, r) / float64(len(all))
+	}
+	return c
+}
+
 // Waves in all directions with periods from g/1.4 to 1.4 g, evenly in their
 // logarithm, have the correlation
 //
@@ -34,16 +53,9 @@ func TestTheAutocorrelationOfGrainIsThatOfItsPeriods(t *testing.T) {
 	const tol, grain = 0.1, 0.25
 	q := sample(cornea.Grain)
 	q.GrainMM = grain
-	var all [8]*cornea.Surface
-	for i := range all {
-		q.Seed = uint64(i)
-		all[i] = surface(t, q)
-	}
+	all := seeded(t, q, 8)
 	for _, lag := range []float64{0.15, 0.25, 0.38, 0.5, 0.75, 1.1, 1.5} {
-		got, want := 0.0, 0.0
-		for _, s := range all {
-			got += correlation(s, q, lag*grain) / float64(len(all))
-		}
+		got, want := meanCorrelation(all, q, lag*grain), 0.0
 		for i := range 100 {
 			want += math.J0(2*math.Pi*lag/math.Pow(1.4, 2*(float64(i)+.5)/100-1)) / 100
 		}
@@ -59,17 +71,8 @@ func TestFingerprintLinesAreAGrainApart(t *testing.T) {
 	const grain = 0.25
 	q := sample(cornea.Fingerprint)
 	q.GrainMM = grain
-	var all [6]*cornea.Surface
-	for i := range all {
-		q.Seed = uint64(i)
-		all[i] = surface(t, q)
-	}
-	curve := func(lag float64) (c float64) {
-		for _, s := range all {
-			c += correlation(s, q, lag*grain) / float64(len(all))
-		}
-		return c
-	}
+	all := seeded(t, q, 6)
+	curve := func(lag float64) float64 { return meanCorrelation(all, q, lag*grain) }
 	least, lowAt, most, highAt := 1.0, 0.0, -1.0, 0.0
 	for lag := 0.4; lag < 0.85; lag += 0.05 {
 		if c := curve(lag); c < least {
@@ -120,11 +123,7 @@ func TestTheEdgeOfTheZoneIsSoft(t *testing.T) {
 	for _, k := range cornea.Kinds() {
 		q := sample(k)
 		q.GrainMM = 0.25
-		var all [8]*cornea.Surface
-		for i := range all {
-			q.Seed = uint64(i)
-			all[i] = surface(t, q)
-		}
+		all := seeded(t, q, 8)
 		ring := func(at float64) float64 {
 			sum, n := 0.0, 0.0
 			for _, s := range all {

@@ -42,12 +42,7 @@ func ExampleEye() {
 
 // A frequency that is none is refused.
 func ExampleEye_refused() {
-	c, err := casefile.Demo()
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	e, err := cause.Resolve(c, unit.Left)
+	e, err := built()
 	if err != nil {
 		fmt.Println(err)
 		return
