@@ -72,8 +72,6 @@ const (
 // cornea, iris and media is taken.
 const UsualEye = "Liou and Brennan 1997"
 
-const schematic = UsualEye
-
 // PersonalSpec returns the eye to trace and every number it rests on, measured
 // or not. The centred eye has the refraction asked for over FocusPupilMM, by the
 // fit of least RMS. Where the power of the lens is known, or neither it nor the
@@ -124,7 +122,7 @@ func (b *personalBuilder) cornea() error {
 	if b.CorneaFlatMM.Given() != b.CorneaSteepMM.Given() || b.CorneaFlatMM.V < b.CorneaSteepMM.V {
 		return fmt.Errorf("personal eye: corneal radii come in pairs, the flat one not below the steep one (got %g and %g mm)", float64(b.CorneaFlatMM.V), float64(b.CorneaSteepMM.V))
 	}
-	flat := take(b, "corneal radius", "mm", b.CorneaFlatMM, usualRadiusMM, schematic)
+	flat := take(b, "corneal radius", "mm", b.CorneaFlatMM, usualRadiusMM, UsualEye)
 	steep := flat
 	if b.CorneaSteepMM.Given() && b.CorneaSteepMM.V != b.CorneaFlatMM.V {
 		steep = take(b, "steep corneal radius", "mm", b.CorneaSteepMM, 0, "")
@@ -132,7 +130,7 @@ func (b *personalBuilder) cornea() error {
 	}
 	b.spec.CorneaRadiusMM = 2 / (1/flat + 1/steep)
 	b.spec.CorneaCrossPerMM = 1/steep - 1/flat
-	b.spec.CorneaBackRadiusMM = take(b, "back of the cornea", "mm", unit.Value[float64]{}, b.spec.CorneaRadiusMM*usualBackMM/usualRadiusMM, "in proportion to its front, "+schematic)
+	b.spec.CorneaBackRadiusMM = take(b, "back of the cornea", "mm", unit.Value[float64]{}, b.spec.CorneaRadiusMM*usualBackMM/usualRadiusMM, "in proportion to its front, "+UsualEye)
 	return nil
 }
 
@@ -175,7 +173,7 @@ func (b *personalBuilder) lens() {
 func (b *personalBuilder) conic() error {
 	b.spec.CorneaConic = usualConic
 	if b.CorneaConic.Given() || !b.CorneaSAUM.Given() {
-		b.spec.CorneaConic = take(b, "corneal Q", "", b.CorneaConic, usualConic, schematic)
+		b.spec.CorneaConic = take(b, "corneal Q", "", b.CorneaConic, usualConic, UsualEye)
 		return nil
 	}
 	goal := take(b, "corneal c(4,0) at 6 mm", "µm", b.CorneaSAUM, 0, "")
