@@ -60,14 +60,11 @@ func (s *Server) read(q url.Values) (a ask, err error) {
 	return a, nil
 }
 
-func (s *Server) readScene(q url.Values, a *ask) error {
-	for _, c := range s.scenes {
-		if c.ID == q.Get("scene") {
-			a.scene, a.viewing = c, compare.Viewing(c)
-			return nil
-		}
+func (s *Server) readScene(q url.Values, a *ask) (err error) {
+	if a.scene, err = s.findScene(q.Get("scene")); err == nil {
+		a.viewing = compare.Viewing(a.scene)
 	}
-	return askf("scene: there is no scene %q; hint: choose one from the list", q.Get("scene"))
+	return err
 }
 
 func readGaze(q url.Values, a *ask) error {

@@ -2,6 +2,7 @@ package web
 
 import (
 	"context"
+	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -49,6 +50,13 @@ type page struct {
 // open opens the page, with the state after the #, in a window of that size.
 func open(t *testing.T, w, h int64, hash string) page {
 	t.Helper()
+	const patience = 90 * time.Second // a loaded machine
+	return opened(t, start, w, h, hash, patience)
+}
+
+// opened opens the page of a server in a tab of its own.
+func opened(t *testing.T, serve func(*testing.T) *httptest.Server, w, h int64, hash string, patience time.Duration) page {
+	t.Helper()
 	if testing.Short() {
 		t.Skip("browser tests take seconds")
 	}
@@ -60,11 +68,10 @@ func open(t *testing.T, w, h int64, hash string) page {
 	}
 	tab, stop := chromedp.NewContext(browser)
 	t.Cleanup(stop)
-	const patience = 90 * time.Second // a loaded machine
 	ctx, end := context.WithTimeout(tab, patience)
 	t.Cleanup(end)
 	p := page{t, ctx}
-	srv := start(t)
+	srv := serve(t)
 	p.run(chromedp.EmulateViewport(w, h), chromedp.Navigate(srv.URL+"/?key="+testToken+"#"+hash), chromedp.WaitReady(chromedp.CSS("[data-ready]")))
 	return p
 }

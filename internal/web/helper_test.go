@@ -16,19 +16,28 @@ const testToken = "0123456789abcdef"
 
 // served is one server on the built-in case for all tests of this room.
 var served = sync.OnceValues(func() (*httptest.Server, error) {
+	h, _, err := made("")
+	if err == nil {
+		h.Start()
+	}
+	return h, err
+})
+
+// made is a server on the built-in case that has not started yet, with a folder for
+// matches, "" for none.
+func made(dir string) (*httptest.Server, *Server, error) {
 	c, err := casefile.Demo()
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	h := httptest.NewUnstartedServer(nil)
-	s, err := New(c, Options{Addr: h.Listener.Addr(), Token: testToken})
+	s, err := New(c, Options{Addr: h.Listener.Addr(), Token: testToken, Sessions: dir})
 	if err != nil {
-		return nil, err
+		return nil, nil, err
 	}
 	h.Config.Handler = s.Handler()
-	h.Start()
-	return h, nil
-})
+	return h, s, nil
+}
 
 func start(t *testing.T) *httptest.Server {
 	t.Helper()

@@ -1,12 +1,9 @@
 package web
 
 import (
-	"net/http/httptest"
 	"testing"
 
 	"github.com/chromedp/chromedp"
-
-	"simview/internal/casefile"
 )
 
 // Screens at the sizes at which they are used, to be looked at with SIMVIEW_SHOTS.
@@ -55,16 +52,10 @@ func TestTheLookFollowsTheDevice(t *testing.T) {
 // A program that has ended is said where a picture would stand; nothing stale stays.
 func TestAProgramThatHasEndedIsSaid(t *testing.T) {
 	p := open(t, 1100, 700, "screen=before")
-	c, err := casefile.Demo()
+	h, s, err := made("")
 	if err != nil {
 		t.Fatal(err)
 	}
-	h := httptest.NewUnstartedServer(nil)
-	s, err := New(c, Options{Addr: h.Listener.Addr(), Token: testToken})
-	if err != nil {
-		t.Fatal(err)
-	}
-	h.Config.Handler = s.Handler()
 	h.Start()
 	p.run(chromedp.Navigate(s.URL()+"#"+pair), chromedp.WaitReady(chromedp.CSS("[data-ready]")))
 	p.drawn(false)

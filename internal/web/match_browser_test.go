@@ -1,8 +1,8 @@
 package web
 
 import (
-	"context"
 	"fmt"
+	"net/http/httptest"
 	"strings"
 	"testing"
 	"time"
@@ -13,23 +13,8 @@ import (
 // tab opens the page of a room in a tab of its own.
 func (r *room) tab(w, h int64, hash string) page {
 	r.Helper()
-	if testing.Short() {
-		r.Skip("browser tests take seconds")
-	}
-	if chromium() == "" {
-		r.Skip("NO BROWSER: THE MATCH IS NOT TESTED. Install chromium (apt-get install chromium) and run this again")
-	}
-	if err := chromedp.Do(browser); err != nil {
-		r.Fatalf("the browser does not start: %v", err)
-	}
-	tab, stop := chromedp.NewContext(browser)
-	r.Cleanup(stop)
 	const patience = 3 * time.Minute // a loaded machine
-	ctx, end := context.WithTimeout(tab, patience)
-	r.Cleanup(end)
-	p := page{r.T, ctx}
-	p.run(chromedp.EmulateViewport(w, h), chromedp.Navigate(r.URL+"/?key="+testToken+"#"+hash), chromedp.WaitReady(chromedp.CSS("[data-ready]")))
-	return p
+	return opened(r.T, func(*testing.T) *httptest.Server { return r.Server }, w, h, hash, patience)
 }
 
 func (p page) js(code string) {

@@ -13,8 +13,6 @@ import (
 	"sync"
 	"syscall"
 	"testing"
-
-	"simview/internal/casefile"
 )
 
 // room is one server with a folder for matches, whose pictures are previews.
@@ -34,12 +32,7 @@ var sharedStudio struct {
 // enter starts a program on a folder, as after a crash of the one before.
 func enter(t *testing.T, dir string) *room {
 	t.Helper()
-	c, err := casefile.Demo()
-	if err != nil {
-		t.Fatal(err)
-	}
-	h := httptest.NewUnstartedServer(nil)
-	s, err := New(c, Options{Addr: h.Listener.Addr(), Token: testToken, Sessions: dir})
+	h, s, err := made(dir)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -50,7 +43,6 @@ func enter(t *testing.T, dir string) *room {
 	}
 	s.studio, s.matches.foretold = sharedStudio.studio, sharedStudio.foretold
 	sharedStudio.Unlock()
-	h.Config.Handler = s.Handler()
 	h.Start()
 	t.Cleanup(h.Close)
 	return &room{t, h, s}

@@ -109,7 +109,7 @@ func (s *Server) fellowLook(p *plan) (func(image.Image) ([]float32, error), erro
 	v := cause.Viewing{DistanceM: p.ScreenM}
 	e, set := s.eyes[side], cause.Strengths{}
 	who := "a usual eye of this age, because the case describes no other eye"
-	if f := s.eyes[other(side)]; f != nil {
+	if f := s.eyes[side.Other()]; f != nil {
 		e, set, who = f, f.AllBut(cause.Cylinder), "the "+f.Side.String()+" eye as measured, with its best correction for the screen"
 		p.Fellow = f.Side.String()
 	}

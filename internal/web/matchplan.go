@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"simview/internal/cause"
+	"simview/internal/compare"
 	"simview/internal/match"
 	"simview/internal/scene"
 	"simview/internal/unit"
@@ -128,13 +129,6 @@ func offersOf(e *cause.Eye) (ids []string) {
 	return append(ids, viewAll, viewNothing)
 }
 
-func other(side unit.Side) unit.Side {
-	if side == unit.Right {
-		return unit.Left
-	}
-	return unit.Right
-}
-
 // fingerprint tells one case from another.
 func (s *Server) fingerprint() string {
 	s.matches.sum.Do(func() {
@@ -157,7 +151,7 @@ func (s *Server) matchAsk(p plan, view string, strength float64) (a ask, err err
 	if err != nil {
 		return a, err
 	}
-	a.eye, a.full, a.window = s.eyes[side], s.matches.full, p.Part == "window"
+	a.eye, a.window = s.eyes[side], p.Part == "window"
 	if a.scene, err = s.findScene(p.Scene); err != nil {
 		return a, err
 	}
@@ -167,7 +161,7 @@ func (s *Server) matchAsk(p plan, view string, strength float64) (a ask, err err
 		}
 		a.gaze = unit.SightPoint{X: unit.Degrees(a.scene.Window.XDeg), Y: unit.Degrees(a.scene.Window.YDeg)}
 	}
-	a.viewing = viewingOf(a.scene)
+	a.viewing = compare.Viewing(a.scene)
 	a.set, a.glasses, err = strengths(a.eye, view, strength)
 	return a, err
 }

@@ -9,13 +9,10 @@ import (
 	"net/http"
 	"strconv"
 
-	"simview/internal/cause"
-	"simview/internal/compare"
-	"simview/internal/match"
-	"simview/internal/scene"
-)
+	"github.com/disintegration/imaging"
 
-func viewingOf(c *scene.Scene) cause.Viewing { return compare.Viewing(c) }
+	"simview/internal/match"
+)
 
 // takeMatchStart checks a set-up, predicts what the fellow eye will tell apart, and
 // opens a session. That takes as long as its pictures.
@@ -127,16 +124,8 @@ func upsideDown(text []byte) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := pic.Bounds()
-	out := image.NewNRGBA(b)
-	for y := b.Min.Y; y < b.Max.Y; y++ {
-		for x := b.Min.X; x < b.Max.X; x++ {
-			out.Set(x, b.Max.Y-1-(y-b.Min.Y), pic.At(x, y))
-		}
-	}
-	var w bytes.Buffer
-	err = (&png.Encoder{CompressionLevel: png.BestSpeed}).Encode(&w, out)
-	return w.Bytes(), err
+	out, err := encoded(imaging.FlipV(pic), false)
+	return out.png, err
 }
 
 // answerMatchPicture sends a picture of the question that is next, by its place, or

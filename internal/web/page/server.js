@@ -16,11 +16,11 @@ export class Refused extends Error {
 
 const me = crypto.getRandomValues(new Uint32Array(2)).join("-");
 
-/** @param {string} path @param {AbortSignal} [signal] */
-async function ask(path, signal) {
+/** Asks; what is refused is thrown. @param {string} path @param {RequestInit} [how] */
+export async function ask(path, how) {
   let r;
   try {
-    r = await fetch(path, { signal });
+    r = await fetch(path, how);
   } catch (e) {
     if (e instanceof DOMException && e.name === "AbortError") throw e;
     throw new Refused("gone", "");
@@ -50,7 +50,7 @@ export const identity = (s, p) => question(s, p, "").toString();
 export async function picture(s, p, index, full, signal) {
   const q = question(s, p, `${index}.${full ? "full" : "preview"}`);
   q.set("size", full ? "full" : "preview");
-  const r = await ask(`/api/picture?${q}`, signal);
+  const r = await ask(`/api/picture?${q}`, { signal });
   const visible = r.headers.get("Simview-Visible");
   return { bitmap: await createImageBitmap(await r.blob()), visible: visible === null ? null : visible === "true" };
 }
@@ -59,5 +59,5 @@ export async function picture(s, p, index, full, signal) {
 export async function numbers(s, p, index, signal) {
   const q = question(s, p, String(index));
   q.delete("part");
-  return (await ask(`/api/numbers?${q}`, signal)).json();
+  return (await ask(`/api/numbers?${q}`, { signal })).json();
 }

@@ -33,9 +33,9 @@ export function t(key, ...parts) {
   return text.replace(/\{(\d)\}/g, (_, n) => String(parts[Number(n)]));
 }
 
-/** A number in the way of the language. @param {number} v @param {number} [places] */
+/** A number in the way of the language; what is written as zero has no sign. @param {number} v @param {number} [places] */
 export function num(v, places = 1) {
-  return new Intl.NumberFormat(lang, { minimumFractionDigits: places, maximumFractionDigits: places }).format(v === 0 ? 0 : v).replace("-", "\u2212");
+  return new Intl.NumberFormat(lang, { minimumFractionDigits: places, maximumFractionDigits: places }).format(Number(v.toFixed(places)) + 0).replace("-", "\u2212");
 }
 
 /** A value with its unit. @param {number} v @param {string} unit @param {number} places */
