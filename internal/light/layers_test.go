@@ -81,6 +81,7 @@ func TestNeedlesAddNoLight(t *testing.T) {
 	for _, f := range c.At(30, 0) {
 		near(t, "far away", f, 1, 0)
 	}
+	near(t, "reach in half the pupil", c.InPupil(2.5).ReachDeg(), 512*555e-6/2.5/3*180/math.Pi, 1e-9)
 }
 
 // A needle is long and thin: at a degree from the lamp the pattern changes along

@@ -36,13 +36,24 @@ const (
 // light draws it out into needles. Source of the model: van den Berg 2005. The
 // table reaches 512 samples of a third of λ/D from the lamp and fades out to 1.
 func NewNeedles(pupilMM float64, seed uint64) *Needles {
-	c := &Needles{stepDeg: needleNM * 1e-6 / pupilMM / 3 * 180 / math.Pi, n: needleSamples}
+	c := &Needles{stepDeg: needleStepDeg(pupilMM), n: needleSamples}
 	mono := speckle(seed)
 	for p := range c.factor {
 		c.factor[p] = c.spreadOut(mono, Primary(p, needleLines))
 	}
 	return c
 }
+
+// InPupil returns the same particles in a pupil of pupilMM mm (above 0), sharing the
+// table: counted in λ/D, the pattern is that of every pupil.
+func (c *Needles) InPupil(pupilMM float64) *Needles {
+	same := *c
+	same.stepDeg = needleStepDeg(pupilMM)
+	return &same
+}
+
+// needleStepDeg is a third of λ/D.
+func needleStepDeg(pupilMM float64) float64 { return needleNM * 1e-6 / pupilMM / 3 * 180 / math.Pi }
 
 // ReachDeg returns how far from the lamp the needles go.
 func (c *Needles) ReachDeg() float64 { return float64(c.n/2) * c.stepDeg }
@@ -157,7 +168,8 @@ func (c *Needles) addOne(dst *Image, l *Lamp, g Glare, from, to int) {
 	for j := max(from, int(fj)); j < min(to, int(lj)+1); j++ {
 		for i := max(0, int(fi)); i < min(dst.W, int(li)+1); i++ {
 			x, y := dst.Centre(i, j)
-			q := factor * (k.fixed(math.Hypot(x-x0, y-y0)) + g.Scale*k.aged(math.Hypot(x-x0, y-y0)))
+			theta := math.Hypot(x-x0, y-y0)
+			q := factor * (k.fixed(theta) + g.Scale*k.aged(theta))
 			f := c.over(x-x0, y-y0, dst.StepDeg)
 			for p := range planes {
 				at := j*dst.W + i

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"strings"
+	"sync"
 
 	"simview/internal/eye"
 	"simview/internal/light"
@@ -133,6 +134,9 @@ func (m Manner) tint(s eye.State) ([3]float64, error) {
 	return light.LensTint(s.AgeYears, m.TintFrom)
 }
 
+// needles are worked out at the first lamp that shows them, for all pupils.
+var needles = sync.OnceValue(func() *light.Needles { return light.NewNeedles(1, NeedleSeed) })
+
 // layersOn draws the layers round the lamps of a retinal image.
 func (m Manner) layersOn(img *light.Image, lamps []light.Lamp, s eye.State, keep float64) {
 	if !s.Colours.Natural {
@@ -142,7 +146,7 @@ func (m Manner) layersOn(img *light.Image, lamps []light.Lamp, s eye.State, keep
 		light.AddLensRing(img, lamps, keep, light.LensRingShare(s.PupilMM))
 	}
 	if m.Needles {
-		light.NewNeedles(s.PupilMM, NeedleSeed).Add(img, lamps, s.Glare)
+		needles().InPupil(s.PupilMM).Add(img, lamps, s.Glare)
 	}
 }
 
