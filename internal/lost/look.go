@@ -111,7 +111,7 @@ func (st *Stage) perAmplitude(v render.View, f0 float64, adapt []float32, keep f
 
 // pupilArea is that of the pupil, mm², less where a pinhole costs light.
 func pupilArea(v render.View) float64 {
-	return math.Pi * v.Eye.PupilMM * v.Eye.PupilMM / 4 * v.Eye.Light
+	return light.Trolands(1, v.Eye.PupilMM, v.Eye.Light)
 }
 
 // judged turns amplitudes into visibility, g(a) = a³ / (1 + a³).

@@ -22,10 +22,8 @@ const (
 	// QuickStepDeg is for many states of an eye: bands up to 8 cycles per degree.
 	QuickStepDeg = 2.0 / 60
 
-	apronDeg      = 1.0      // drawn round the picture
-	nodeDeg       = 0.5      // between the nodes of what changes slowly over the field
-	aroundDeg     = 20.0     // of surround that scatters into the picture, as in package render
-	aroundStepDeg = 6.0 / 60 // its step
+	apronDeg = 1.0 // drawn round the picture
+	nodeDeg  = 0.5 // between the nodes of what changes slowly over the field
 )
 
 // Stage is one scene, drawn and transformed once for any number of eyes. Safe for
@@ -79,17 +77,14 @@ func (st *Stage) atNodes(g light.Grid, v []float32) []float32 {
 	return out
 }
 
-// unitVeils are those of [light.UnitVeils] at the nodes, smoothed as the adaptation
+// unitVeils are those of [render.UnitVeils] at the nodes, smoothed as the adaptation
 // is.
 func (st *Stage) unitVeils(pigment float64) [2][]float32 {
 	st.mu.Lock()
 	defer st.mu.Unlock()
 	v, ok := st.veils[pigment]
 	if !ok {
-		s := st.scene
-		w, h := int((s.WidthDeg+2*aroundDeg)/aroundStepDeg), int((s.HeightDeg+2*aroundDeg)/aroundStepDeg)
-		around := s.Draw(light.GridAround(0, 0, w, h, aroundStepDeg))
-		fixed, aged := light.UnitVeils(st.nodes, around, s.SurroundCdM2, s.Lamps, pigment)
+		fixed, aged := render.UnitVeils(st.scene, st.nodes, pigment)
 		v = [2][]float32{fixed.Luminance(nil), aged.Luminance(nil)}
 		st.veils[pigment] = v
 	}

@@ -97,9 +97,7 @@ func newBesideScene(st *Stage, reachDeg float64) (s *besideScene, err error) {
 	}
 	drawn := s.out.Grow(s.margin)
 	drawn.W, drawn.H = s.w, s.h
-	for c, plane := range st.draw(drawn).Planes() {
-		s.spectra[c] = s.plan.Forward(nil, plane)
-	}
+	s.spectra = spectra(s.plan, st.draw(drawn))
 	return s, nil
 }
 
@@ -115,6 +113,10 @@ func (s *besideScene) through(on psf.Spread) *light.Image {
 	spread := make([]complex64, len(kernel))
 	out := light.NewImage(s.out)
 	for c, dst := range out.Planes() {
+		if c > 0 && same(s.spectra[c], s.spectra[0]) {
+			copy(dst, out.R)
+			continue
+		}
 		for i, v := range s.spectra[c] {
 			spread[i] = v * kernel[i]
 		}

@@ -129,10 +129,16 @@ func typical(pupilMM, age float64) (v View) {
 // typical eye.
 func glaring(t *testing.T, v View, stepDeg float64) *light.Image {
 	t.Helper()
+	n := int(5 / stepDeg)
+	return oneLamp(t, v, light.GridAround(0, 0, n, n, stepDeg))
+}
+
+// oneLamp is the retinal image of a lamp of 1 lux straight ahead in the dark.
+func oneLamp(t *testing.T, v View, frame light.Grid) *light.Image {
+	t.Helper()
 	s := nightScene(t, "lamps:\n  - {name: lamp, at: [0, 0], lux: 1, tint: \"#ffffff\"}\n"+noShapes)
 	s.SurroundCdM2 = [3]float64{}
-	n := int(5 / stepDeg)
-	st := drawn(t, s, light.GridAround(0, 0, n, n, stepDeg), func(_, _ float64) float64 { return 0 })
+	st := drawn(t, s, frame, func(_, _ float64) float64 { return 0 })
 	p, err := PSF(v.Eye)
 	if err != nil {
 		t.Fatal(err)

@@ -14,21 +14,9 @@ import (
 func TestARenderedLampGivesTheVeilOfItsFormula(t *testing.T) {
 	const age, pigment = 68.0, 0.5
 	for _, at := range []float64{0, -16} {
-		s := nightScene(t, "lamps:\n  - {name: lamp, at: [0, 0], lux: 1, tint: \"#ffffff\"}\n"+noShapes)
-		s.SurroundCdM2 = [3]float64{}
-		frame := light.GridAround(-at, 0, 240, 40, 0.1) // 24 degrees wide
-		st := drawn(t, s, frame, func(_, _ float64) float64 { return 0 })
 		v := View{Eye: state(4, nil)}
 		v.Eye.AgeYears, v.Eye.Glare = age, light.GlareForAge(age, pigment)
-		p, err := PSF(v.Eye)
-		if err != nil {
-			t.Fatal(err)
-		}
-		in, err := st.retina(v, newLights(OneSpread(p)), nil)
-		if err != nil {
-			t.Fatal(err)
-		}
-		m := in.Retina
+		m := oneLamp(t, v, light.GridAround(-at, 0, 240, 40, 0.1)) // 24 degrees wide
 		seen := 0
 		for k := range m.G {
 			x, y := m.Centre(k%m.W, k/m.W)

@@ -1,11 +1,10 @@
 package render
 
 import (
-	"math"
-
 	"simview/internal/csf"
 	"simview/internal/eye"
 	"simview/internal/fieldmask"
+	"simview/internal/light"
 )
 
 // Nerve is how what the nerve passes on is drawn; the zero value is the usual way.
@@ -70,5 +69,5 @@ func tdPerCdM2(s eye.State) float64 {
 	if s.TdPerCdM2 > 0 {
 		return s.TdPerCdM2
 	}
-	return math.Pi / 4 * s.PupilMM * s.PupilMM
+	return light.Trolands(1, s.PupilMM, 1)
 }

@@ -82,17 +82,25 @@ func (st *Stage) transform() (err error) {
 	if st.back, err = fft.NewReal2D(st.fine.W/st.over, st.fine.H/st.over); err != nil {
 		return err
 	}
-	img := st.draw(st.fine)
-	planes := img.Planes()
-	for c, plane := range planes {
-		if c > 0 && slices.Equal(plane, planes[0]) {
-			st.spectra[c] = st.spectra[0] // a grey scene has one spectrum
-			continue
-		}
-		st.spectra[c] = st.forward.Forward(nil, plane)
-	}
+	st.spectra = spectra(st.forward, st.draw(st.fine))
 	return nil
 }
+
+// spectra transforms the planes of a picture; a grey one has one spectrum.
+func spectra(plan *fft.Real2D, m *light.Image) (all [3][]complex64) {
+	planes := m.Planes()
+	for c, plane := range planes {
+		if c > 0 && slices.Equal(plane, planes[0]) {
+			all[c] = all[0]
+			continue
+		}
+		all[c] = plan.Forward(nil, plane)
+	}
+	return all
+}
+
+// same says that two spectra are one, as those of grey are.
+func same(a, b []complex64) bool { return &a[0] == &b[0] }
 
 // Core returns the scene's surfaces through the PSF, on st.Out, in cd/m²:
 //
@@ -139,7 +147,7 @@ func (st *Stage) through(weights [3][]complex64) *light.Image {
 	folded := make([]complex64, h*(w/2+1))
 	planes := out.Planes()
 	for c, dst := range planes {
-		if c > 0 && &st.spectra[c][0] == &st.spectra[0][0] && &weights[c][0] == &weights[0][0] {
+		if c > 0 && same(st.spectra[c], st.spectra[0]) && same(weights[c], weights[0]) {
 			copy(dst, planes[0])
 			continue
 		}

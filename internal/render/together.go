@@ -45,7 +45,7 @@ func Together(a, b *light.Image, adaptCdM2 float64) (*light.Image, error) {
 	}
 	knee := float32(kneeOf * adaptCdM2)
 	out := light.NewImage(a.Grid)
-	po := [3][]float32{out.R, out.G, out.B}
+	po := out.Planes()
 	mixBands(po, squeezed(a, knee), squeezed(b, knee))
 	l := out.Luminance(nil)
 	for c := range po {
@@ -70,7 +70,7 @@ func squeezed(m *light.Image, knee float32) *light.Image {
 // mixBands adds up the bands of two pictures.
 func mixBands(po [3][]float32, a, b *light.Image) {
 	la, lb := a.Luminance(nil), b.Luminance(nil)
-	pa, pb := [3][]float32{a.R, a.G, a.B}, [3][]float32{b.R, b.G, b.B}
+	pa, pb := a.Planes(), b.Planes()
 	sigma := finestSigmaDeg
 	for range togetherBands {
 		wide := newSmoother(a.Grid, sigma)
@@ -128,7 +128,7 @@ func addMean(to, a, b [3][]float32) {
 
 // limit keeps every primary between those of the two pictures.
 func limit(to [3][]float32, a, b *light.Image) {
-	pa, pb := [3][]float32{a.R, a.G, a.B}, [3][]float32{b.R, b.G, b.B}
+	pa, pb := a.Planes(), b.Planes()
 	for c := range to {
 		for i, v := range to[c] {
 			low, high := min(pa[c][i], pb[c][i]), max(pa[c][i], pb[c][i])

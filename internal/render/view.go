@@ -176,11 +176,16 @@ func (c *veilCache) get(st *Stage, pigment float64) (fixed, aged *light.Image) {
 	}
 	v, ok := c.kept[pigment]
 	if !ok {
-		s := st.Scene
-		w, h := int((s.WidthDeg+2*coarseReach)/coarseStepDeg), int((s.HeightDeg+2*coarseReach)/coarseStepDeg)
-		coarse := s.Draw(light.GridAround(0, 0, w, h, coarseStepDeg))
-		v[0], v[1] = light.UnitVeils(st.Out, coarse, s.SurroundCdM2, s.Lamps, pigment)
+		v[0], v[1] = UnitVeils(st.Scene, st.Out, pigment)
 		c.kept[pigment] = v
 	}
 	return v[0], v[1]
+}
+
+// UnitVeils are those of [light.UnitVeils] on a grid, from a scene with 20 degrees of
+// what lies round it, for eyes of a pigment.
+func UnitVeils(s *scene.Scene, g light.Grid, pigment float64) (fixed, aged *light.Image) {
+	w, h := int((s.WidthDeg+2*coarseReach)/coarseStepDeg), int((s.HeightDeg+2*coarseReach)/coarseStepDeg)
+	coarse := s.Draw(light.GridAround(0, 0, w, h, coarseStepDeg))
+	return light.UnitVeils(g, coarse, s.SurroundCdM2, s.Lamps, pigment)
 }
