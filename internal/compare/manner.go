@@ -6,14 +6,12 @@ import (
 
 	"simview/internal/csf"
 	"simview/internal/fieldmask"
+	"simview/internal/light"
 	"simview/internal/render"
 )
 
 // Layers are the names of the layers round lamps.
 var Layers = []string{"ring", "needles"}
-
-// Tint limits, years: those of the formula of the eye's media.
-const minTintAge, maxTintAge = 16, 90
 
 // manner reads the settings of colour and layers; what is not said is the usual.
 func (s Settings) manner() (m render.Manner, err error) {
@@ -29,8 +27,8 @@ func (s Settings) manner() (m render.Manner, err error) {
 		}
 	}
 	m.Ring, m.Needles = slices.Contains(s.Layers, Layers[0]), slices.Contains(s.Layers, Layers[1])
-	if m.TintFrom = s.LensTintFrom; m.TintFrom != 0 && !(m.TintFrom >= minTintAge && m.TintFrom <= maxTintAge) {
-		return m, fmt.Errorf("lens tint: must be against an age from %d to %d years (got %g)", minTintAge, maxTintAge, m.TintFrom)
+	if m.TintFrom = s.LensTintFrom; m.TintFrom != 0 && !(m.TintFrom >= light.MediaFromYears && m.TintFrom <= light.MediaToYears) {
+		return m, fmt.Errorf("lens tint: must be against an age from %g to %g years (got %g)", light.MediaFromYears, light.MediaToYears, m.TintFrom)
 	}
 	m.Nerve, err = s.nerve()
 	return m, err

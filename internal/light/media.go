@@ -5,10 +5,11 @@ import (
 	"math"
 )
 
-// Ages that the formula of the eye's media was made from.
+// Ages that the formula of the eye's media was made from, years: [LensTint] takes no
+// others.
 const (
-	mediaFromYears = 16.0
-	mediaToYears   = 90.0
+	MediaFromYears = 16.0
+	MediaToYears   = 90.0
 )
 
 // MediaDensity returns the optical density (log10 of the loss) of cornea, lens
@@ -45,8 +46,8 @@ func MediaDensity(nm, age float64) float64 {
 // beside an implant.
 func LensTint(age, fromAge float64) (f [3]float64, err error) {
 	for _, a := range []float64{age, fromAge} {
-		if !(a >= mediaFromYears && a <= mediaToYears) {
-			return f, fmt.Errorf("lens tint: age is %g years, expected %g to %g (hint: leave the tint out)", a, mediaFromYears, mediaToYears)
+		if !(a >= MediaFromYears && a <= MediaToYears) {
+			return f, fmt.Errorf("lens tint: age is %g years, expected %g to %g (hint: leave the tint out)", a, MediaFromYears, MediaToYears)
 		}
 	}
 	for p := range f {
