@@ -56,16 +56,16 @@ func TestALineStandsOnItsBaseline(t *testing.T) {
 // TestWidthsAreThoseOfTheFont: the advances of its table, unhinted, are met
 // within half a pixel a letter.
 func TestWidthsAreThoseOfTheFont(t *testing.T) {
+	const text, px = "Displaced lens", 200
 	parsed, err := opentype.Parse(goregular.TTF)
 	if err != nil {
 		t.Fatal(err)
 	}
-	f, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: 30, DPI: 72, Hinting: font.HintingNone})
+	f, err := opentype.NewFace(parsed, &opentype.FaceOptions{Size: px, DPI: 72, Hinting: font.HintingNone})
 	if err != nil {
 		t.Fatal(err)
 	}
-	const text = "Displaced lens"
-	got, want := lettering.Style{PX: 30}.Width(text), font.MeasureString(f, text).Ceil()
+	got, want := lettering.Style{PX: px}.Width(text), font.MeasureString(f, text).Ceil()
 	if d := got - want; d < -len(text)/2 || d > len(text)/2 {
 		t.Errorf("%d pixels, the table says %d", got, want)
 	}

@@ -146,6 +146,7 @@ func TestAPictureThatCannotBeUsedNamesItsLine(t *testing.T) {
 		{pictureScene, "not a PNG", []byte("P6")},
 		{pictureScene, "broken", sound[:len(sound)/2]},
 		{in("12, 8]", "12, 9]"), "do not have the shape", sound},
+		{in("12, 8]", "12, 8.002]"), "do not have the shape", sound}, // two and a half samples in ten thousand
 		{in("a.png", "../a.png"), "plain name", sound},
 		{in("12, 8]", "12, 0]"), "above 0", sound},
 		{in("- picture: {file: a.png, at: [-6, -4], size: [12, 8]}", "- group: {shapes: [{picture: {file: a.png, size: [12, 8]}}]}"), "only among", sound},

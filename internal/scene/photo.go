@@ -157,11 +157,7 @@ func (p Photo) scene(img *light.Image, clipped float64) *Scene {
 	}
 	a := s.SurroundCdM2
 	s.AdaptCdM2 = light.WeightR*a[0] + light.WeightG*a[1] + light.WeightB*a[2]
-	s.Night = s.AdaptCdM2 < mesopicCdM2
+	s.Night = s.AdaptCdM2 < light.NightBelowCdM2
 	s.Window = Window{0, 0, math.Min(4, s.WidthDeg/3), math.Min(3, s.HeightDeg/3)}
 	return s
 }
-
-// mesopicCdM2 is the upper end of twilight vision (CIE 191:2010), below which a
-// photograph counts as a night scene.
-const mesopicCdM2 = 5

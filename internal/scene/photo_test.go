@@ -175,6 +175,37 @@ func TestAnUnknownWhiteSwitchesGlareOff(t *testing.T) {
 	}
 }
 
+// blank is a photograph of nothing but white.
+func blank(t *testing.T, whiteCdM2 float64) *Scene {
+	t.Helper()
+	m := image.NewGray(image.Rect(0, 0, 40, 30))
+	for i := range m.Pix {
+		m.Pix[i] = 255
+	}
+	p := room
+	p.WhiteCdM2 = whiteCdM2
+	s, err := FromPhoto(bytes.NewReader(encode(t, m)), p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return s
+}
+
+// Mesopic vision ends at 5 cd/m² (CIE 191:2010, from memory).
+func TestAPhotoBelowTheUpperEndOfTwilightIsANightScene(t *testing.T) {
+	if !blank(t, 4.99).Night || blank(t, 5.01).Night {
+		t.Error("night does not begin below 5 cd/m²")
+	}
+}
+
+// Places to read have 300 to 500 lx (EN 12464-1, from memory) and paper gives
+// back 0.8 of them (common practice): L = 0.8 E / pi.
+func TestAnUnknownWhiteIsThatOfPaperInALitRoom(t *testing.T) {
+	if got := blank(t, 0).AdaptCdM2; got < 0.8*300/math.Pi || got > 0.8*500/math.Pi {
+		t.Errorf("an unknown white has %g cd/m²", got)
+	}
+}
+
 // withSize rewrites the size in a PNG's header and its checksum.
 func withSize(data []byte, w, h uint32) []byte {
 	out := bytes.Clone(data)
