@@ -70,11 +70,7 @@ The built-in demo case does not describe its tears: name a case that does.`,
 			if err != nil {
 				return err
 			}
-			opt, err := s.set.Options()
-			if err != nil {
-				return err
-			}
-			sayUrgent(c.OutOrStdout(), opt)
+			sayUrgent(c.OutOrStdout(), s.opt)
 			return s.run(c, l.out)
 		},
 	}
@@ -90,6 +86,7 @@ The built-in demo case does not describe its tears: name a case that does.`,
 type strip struct {
 	from  opened
 	set   compare.Settings
+	opt   compare.Options // of set
 	times []float64
 }
 
@@ -114,42 +111,27 @@ func newStrip(c *cobra.Command, l *looking, times []float64, args []string, reco
 			return s, usagef("--times-s: must be %g to %d seconds each (got %g)", minSinceS, cause.MaxSinceBlinkS, t)
 		}
 	}
-	out := recordOf(l.out)
-	if err := fit(out); err != nil {
+	if err := free([]string{nextTo(l.out, ".json")}, append(s.from.paths, l.photo.File)...); err != nil {
 		return s, err
 	}
-	return s, apart(out, append(s.from.paths, l.photo.File)...)
+	s.opt, err = s.set.Options()
+	return s, err
 }
 
-// recordOf is the record's place.
-func recordOf(out string) string { return strings.TrimSuffix(out, ".png") + ".json" }
-
 func stripFromRecord(c *cobra.Command, l *looking, args []string, path string) (strip, error) {
-	if len(args) > 0 {
-		return strip{}, usagef("--record: a record holds its own case; leave out %s", args[0])
-	}
-	if err := onlyWithRecord(c); err != nil {
+	if err := recordAlone(c, args); err != nil {
 		return strip{}, err
 	}
-	if !strings.HasSuffix(l.out, ".png") {
-		return strip{}, usagef("-o: must name a .png file (got %q)", l.out)
+	if err := endsIn(l.out, ".png"); err != nil {
+		return strip{}, err
 	}
 	var r blinkRecord
 	data, err := os.ReadFile(path)
 	if err != nil || json.Unmarshal(data, &r) != nil || r.Format != blinkForm {
 		return strip{}, fmt.Errorf("record %s: is not a record of a strip (format %d expected); hint: name the .json file that blink wrote", path, blinkForm)
 	}
-	if l.photo.File != "" {
-		if r.Options.Photo == nil {
-			return strip{}, usagef("--photo: the record %s has no photograph; hint: leave it out", path)
-		}
-		r.Options.Photo.File = l.photo.File
-	}
-	from, err := fromRecord(compare.Record{Case: r.Case, Files: r.Files})
-	if err != nil {
-		return strip{}, fmt.Errorf("record %s: %w", path, err)
-	}
-	return strip{from: from, set: r.Options, times: r.TimesS}, nil
+	from, err := fromRecord(path, l.photo.File, &r.Options, r.Case, r.Files)
+	return strip{from: from, set: r.Options, times: r.TimesS}, err
 }
 
 // run makes the strip and its record.
@@ -175,10 +157,7 @@ func (s strip) run(c *cobra.Command, out string) error {
 	if err != nil {
 		return err
 	}
-	opt, err := s.set.Options()
-	if err != nil {
-		return err
-	}
+	opt := s.opt
 	sheet := render.Sheet{
 		Title: fmt.Sprintf("The %s eye in the seconds after a blink", side), Sub: whose(s.from.Case), Urgent: compare.Urgent(opt),
 		Rows: []render.Row{row}, Checks: stripChecks(s.from.Case),
@@ -187,7 +166,7 @@ func (s strip) run(c *cobra.Command, out string) error {
 	if err := writePNG(out, sheet.Draw()); err != nil {
 		return err
 	}
-	if err := writeJSON(recordOf(out), rec); err != nil {
+	if err := writeJSON(nextTo(out, ".json"), rec); err != nil {
 		return err
 	}
 	fmt.Fprintf(c.OutOrStdout(), "%s\n%s\n", out, compare.Notice[0])
@@ -221,10 +200,7 @@ func stripChecks(c *casefile.Case) (row []render.Check) {
 // panels makes the row: the even film first, then each time. All hang as the
 // reference view does.
 func (s strip) panels(ctx context.Context, e *cause.Eye, sc *scene.Scene, rec *blinkRecord) (render.Row, error) {
-	opt, err := s.set.Options()
-	if err != nil {
-		return render.Row{}, err
-	}
+	opt := s.opt
 	v, _, err := opt.Viewing(sc, e.Case.AgeYears.V)
 	if err != nil {
 		return render.Row{}, err

@@ -9,7 +9,6 @@ import (
 	"slices"
 
 	"github.com/spf13/cobra"
-	"github.com/spf13/pflag"
 
 	"simview/internal/cause"
 	"simview/internal/compare"
@@ -94,10 +93,7 @@ func newJob(c *cobra.Command, l *looking, args []string, record string) (job, er
 }
 
 func jobFromRecord(c *cobra.Command, path, photo string, args []string) (job, error) {
-	if len(args) > 0 {
-		return job{}, usagef("--record: a record holds its own case; leave out %s", args[0])
-	}
-	if err := onlyWithRecord(c); err != nil {
+	if err := recordAlone(c, args); err != nil {
 		return job{}, err
 	}
 	data, err := os.ReadFile(path)
@@ -108,27 +104,8 @@ func jobFromRecord(c *cobra.Command, path, photo string, args []string) (job, er
 	if err := json.Unmarshal(data, &r); err != nil || r.Format != compare.Format {
 		return job{}, fmt.Errorf("record %s: is not a record of this version (format %d expected); hint: name a record.json that compare wrote", path, compare.Format)
 	}
-	if photo != "" {
-		if r.Options.Photo == nil {
-			return job{}, usagef("--photo: the record %s has no photograph; hint: leave it out", path)
-		}
-		r.Options.Photo.File = photo
-	}
-	from, err := fromRecord(r)
-	if err != nil {
-		return job{}, fmt.Errorf("record %s: %w", path, err)
-	}
-	return job{from: from, set: r.Options}, nil
-}
-
-// onlyWithRecord refuses flags that a record answers itself.
-func onlyWithRecord(c *cobra.Command) (err error) {
-	c.Flags().Visit(func(f *pflag.Flag) {
-		if f.Name != "record" && f.Name != "out" && f.Name != "photo" && f.Name != "json" && f.Name != "pitch-mm" && f.Name != "card-px" && err == nil {
-			err = usagef("--%s: does not go with --record, which holds its own options; hint: leave it out", f.Name)
-		}
-	})
-	return err
+	from, err := fromRecord(path, photo, &r.Options, r.Case, r.Files)
+	return job{from: from, set: r.Options}, err
 }
 
 // run makes every file of the sheet, then puts them in their places at once.
@@ -138,7 +115,7 @@ func (j job) run(c *cobra.Command, dir string) error {
 		return err
 	}
 	sayUrgent(c.OutOrStdout(), opt)
-	if err := knownTrials(j.set.Trials); err != nil {
+	if _, err := namedTrials(j.set.Trials); err != nil {
 		return err
 	}
 	list, err := openScenes(j.set)
@@ -168,13 +145,16 @@ func (j job) run(c *cobra.Command, dir string) error {
 	return nil
 }
 
-func knownTrials(ids []string) error {
+// namedTrials finds trials, each of which may be named once.
+func namedTrials(ids []string) (list []cause.Trial, err error) {
 	for _, id := range ids {
-		if _, err := cause.FindTrial(id); err != nil {
-			return usagef("--%w", err)
+		t, err := cause.FindTrial(id)
+		if err != nil {
+			return nil, usagef("--%w", err)
 		}
+		list = append(list, t)
 	}
-	return distinct("--trial", ids)
+	return list, distinct("--trial", ids)
 }
 
 // fill makes the pictures, the sheet and the record.

@@ -64,14 +64,13 @@ the model may be wrong by. Without CASE it uses the built-in demo case.`,
 			return s.Write(c.OutOrStdout(), whole)
 		},
 	}
-	c.Flags().StringVar(&eye, "eye", "", eyeHelp)
+	eyeFlag(c, &eye)
 	c.Flags().StringSliceVar(&list, "scene", []string{"street-day", "harbour-night"}, "one `scene` for each light, by id or file, see simview scenes; \"none\" for none")
 	c.Flags().IntVar(&o.Draws, "draws", o.Draws, "`outcomes` drawn of each what-if, 10 to 2000")
 	c.Flags().Uint64Var(&o.Rule.Seed, "seed", o.Rule.Seed, "`seed` of the draws behind the intervals")
 	c.Flags().BoolVar(&whole, "long", false, "print everything: trials, what-ifs, quick tests, both lights, pairs of causes, sources")
 	c.Flags().StringVar(&plots, "plots", "", "also draw bars with intervals, contrast sensitivity and MTF into this `folder`")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
-	complete(c, "eye", fixedWords("right", "left"))
 	return c
 }
 

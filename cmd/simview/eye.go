@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"image"
@@ -60,38 +61,30 @@ CASE it uses the built-in demo case.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&k.eye, "eye", "", eyeHelp)
+	eyeFlag(c, &k.eye)
 	f.StringVarP(&k.out, "out", "o", "eye.png", "output `file`, .png; one that exists is replaced")
 	f.Float64Var(&k.pupil, "pupil-mm", 0, "pupil diameter in `mm`, 1 to 9 (default: the case's dim pupil)")
 	f.Float64Var(&k.meridian, "meridian-deg", 0, "plane of the section in `degrees` counter-clockwise from the clinician's right, -360 to 360 (default: that of the displacement)")
-	complete(c, "eye", fixedWords("right", "left"))
 	return c
 }
 
 // prepare checks flags and output, reads the case and resolves the eye.
 func (k *tracing) prepare(args []string, pupilGiven bool) (*cause.Eye, error) {
-	switch {
-	case !strings.HasSuffix(k.out, ".png"):
-		return nil, usagef("-o: must name a .png file (got %q)", k.out)
-	case pupilGiven && !within(k.pupil, 1, 9):
-		return nil, usagef("--pupil-mm: must be 1 to 9 (got %g)", k.pupil)
-	case !within(k.meridian, -360, 360):
+	if err := cmp.Or(endsIn(k.out, ".png"), pupilFits(pupilGiven, k.pupil)); err != nil {
+		return nil, err
+	}
+	if !within(k.meridian, -360, 360) {
 		return nil, usagef("--meridian-deg: must be -360 to 360 (got %g)", k.meridian)
 	}
 	from, err := openCase(args)
 	if err != nil {
 		return nil, err
 	}
-	side := from.ComplaintSide()
-	if k.eye != "" {
-		if side, err = unit.ParseSide(k.eye); err != nil {
-			return nil, usagef("--eye: must be right or left (got %q)", k.eye)
-		}
-	}
-	if err := fit(k.out); err != nil {
+	side, err := from.side(k.eye)
+	if err != nil {
 		return nil, err
 	}
-	if err := apart(k.out, from.paths...); err != nil {
+	if err := free([]string{k.out}, from.paths...); err != nil {
 		return nil, err
 	}
 	return cause.Resolve(from.Case, side)
@@ -168,9 +161,6 @@ func noted(notes []string, n string) []string {
 	}
 	return append(notes, n)
 }
-
-// farMetres is a distance that counts as far.
-const farMetres = 100
 
 // shown is one row of the page.
 type shown struct {

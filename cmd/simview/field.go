@@ -103,8 +103,8 @@ type fieldJob struct {
 }
 
 func newFieldJob(c *cobra.Command, l *looking, k fieldChoice, args []string, record string) (j fieldJob, err error) {
-	if !strings.HasSuffix(l.out, ".png") {
-		return j, usagef("-o: must name a .png file (got %q)", l.out)
+	if err := endsIn(l.out, ".png"); err != nil {
+		return j, err
 	}
 	if record != "" {
 		j, err = fieldFromRecord(c, record, l.photo.File, args)
@@ -117,13 +117,8 @@ func newFieldJob(c *cobra.Command, l *looking, k fieldChoice, args []string, rec
 	if err := j.check(); err != nil {
 		return j, err
 	}
-	for _, path := range j.outputs(l.out) {
-		if err := fit(path); err != nil {
-			return j, err
-		}
-		if err := apart(path, append(slices.Clone(j.from.paths), l.photo.File)...); err != nil {
-			return j, err
-		}
+	if err := free(j.outputs(l.out), append(slices.Clone(j.from.paths), l.photo.File)...); err != nil {
+		return j, err
 	}
 	return j, j.resolve()
 }

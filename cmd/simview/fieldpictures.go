@@ -31,10 +31,7 @@ type fieldRecord struct {
 }
 
 func fieldFromRecord(c *cobra.Command, path, photo string, args []string) (j fieldJob, err error) {
-	if len(args) > 0 {
-		return j, usagef("--record: a record holds its own case; leave out %s", args[0])
-	}
-	if err := onlyWithRecord(c); err != nil {
+	if err := recordAlone(c, args); err != nil {
 		return j, err
 	}
 	var r fieldRecord
@@ -42,17 +39,9 @@ func fieldFromRecord(c *cobra.Command, path, photo string, args []string) (j fie
 	if err != nil || json.Unmarshal(data, &r) != nil || r.Format != fieldForm {
 		return j, fmt.Errorf("record %s: is not a record of a field (format %d expected); hint: name the .json file that field wrote", path, fieldForm)
 	}
-	if photo != "" {
-		if r.Asked.Options.Photo == nil {
-			return j, usagef("--photo: the record %s has no photograph; hint: leave it out", path)
-		}
-		r.Asked.Options.Photo.File = photo
-	}
-	if j.from, err = fromRecord(compare.Record{Case: r.Case, Files: r.Files}); err != nil {
-		return j, fmt.Errorf("record %s: %w", path, err)
-	}
+	j.from, err = fromRecord(path, photo, &r.Asked.Options, r.Case, r.Files)
 	j.fieldChoice = r.Asked
-	return j, nil
+	return j, err
 }
 
 // run makes every file and prints the numbers.

@@ -53,11 +53,7 @@ func openFolder(dir string) (*folder, error) {
 // ours says whether a folder is free or simview's own, and which pictures its
 // record lists.
 func ours(dir string, entries []os.DirEntry) ([]string, error) {
-	rest := slices.DeleteFunc(entries, func(e os.DirEntry) bool {
-		left, _ := filepath.Match(temporary, e.Name())
-		return left
-	})
-	if len(rest) == 0 {
+	if onlyTemporary(entries) {
 		return nil, nil
 	}
 	var r compare.Record

@@ -11,8 +11,10 @@ import (
 	"path/filepath"
 
 	"simview/internal/casefile"
+	"simview/internal/cause"
 	"simview/internal/compare"
 	"simview/internal/scene"
+	"simview/internal/unit"
 	"simview/scenes"
 )
 
@@ -54,9 +56,33 @@ func parseCase(name string, fsys fs.FS) (opened, error) {
 	return collect(c, name, fsys, notices)
 }
 
-// fromRecord rebuilds a case from a record's own text.
-func fromRecord(r compare.Record) (opened, error) {
-	return parseCase(r.Case, textFS(r.Files))
+// side is the eye that --eye names, or that of the complaint.
+func (o opened) side(word string) (unit.Side, error) {
+	if word == "" {
+		return o.ComplaintSide(), nil
+	}
+	side, err := unit.ParseSide(word)
+	if err != nil {
+		return side, usagef("--eye: must be right or left (got %q)", word)
+	}
+	return side, nil
+}
+
+// eachEye hands over the eyes that the case describes, the right one first.
+func (o opened) eachEye(do func(*cause.Eye) error) error {
+	for _, side := range []unit.Side{unit.Right, unit.Left} {
+		if o.Eye(side) == nil {
+			continue
+		}
+		e, err := cause.Resolve(o.Case, side)
+		if err != nil {
+			return err
+		}
+		if err := do(e); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 // collect keeps the text of the case and of the files it names.

@@ -1,14 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"slices"
 
 	"github.com/spf13/cobra"
 
-	"simview/internal/casefile"
 	"simview/internal/cause"
 	"simview/internal/inspect"
-	"simview/internal/unit"
 )
 
 func inspectCommand() *cobra.Command {
@@ -32,10 +31,7 @@ uses the built-in demo case.`,
   simview inspect case.yaml --json > numbers.json`,
 		Args: oneCase, ValidArgsFunction: caseFiles,
 		RunE: func(c *cobra.Command, args []string) error {
-			if c.Flags().Changed("pupil-mm") && !within(pupil, 1, 9) {
-				return usagef("--pupil-mm: must be 1 to 9 (got %g)", pupil)
-			}
-			if err := farEnough(distance); err != nil {
+			if err := cmp.Or(pupilFits(c.Flags().Changed("pupil-mm"), pupil), farEnough(distance)); err != nil {
 				return err
 			}
 			if slices.ContainsFunc(freqs, func(f float64) bool { return !(f > 0 && f <= 100) }) || len(freqs) == 0 {
@@ -45,7 +41,7 @@ uses the built-in demo case.`,
 			if err != nil {
 				return err
 			}
-			reports, err := inspectAll(from.Case, pupil, distance, freqs)
+			reports, err := inspectAll(from, pupil, distance, freqs)
 			if err != nil {
 				return err
 			}
@@ -61,33 +57,25 @@ uses the built-in demo case.`,
 		},
 	}
 	c.Flags().Float64Var(&pupil, "pupil-mm", 0, "pupil diameter in `mm`, 1 to 9 (default: the case's bright and dim pupils)")
-	c.Flags().Float64Var(&distance, "distance-m", 100, "viewing distance in `metres`, 0.1 and up; from 100 on it is far")
+	distanceFlag(c, &distance)
 	c.Flags().Float64SliceVar(&freqs, "frequency-cpd", inspect.Frequencies, "spatial frequencies in `cycles per degree`, above 0, at most 100")
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
 	return c
 }
 
-func inspectAll(c *casefile.Case, pupil, distance float64, freqs []float64) ([]inspect.Report, error) {
-	var all []inspect.Report
-	for _, side := range []unit.Side{unit.Right, unit.Left} {
-		if c.Eye(side) == nil {
-			continue
-		}
-		e, err := cause.Resolve(c, side)
-		if err != nil {
-			return nil, err
-		}
-		views := []cause.Viewing{{DistanceM: distance, PupilMM: pupil}}
-		if pupil == 0 {
-			views = append(views, cause.Viewing{DistanceM: distance, Night: true})
-		}
+func inspectAll(from opened, pupil, distance float64, freqs []float64) (all []inspect.Report, err error) {
+	views := []cause.Viewing{{DistanceM: distance, PupilMM: pupil}}
+	if pupil == 0 {
+		views = append(views, cause.Viewing{DistanceM: distance, Night: true})
+	}
+	return all, from.eachEye(func(e *cause.Eye) error {
 		for _, v := range views {
 			r, err := inspect.Eye(e, e.All(), v, freqs)
 			if err != nil {
-				return nil, err
+				return err
 			}
 			all = append(all, r)
 		}
-	}
-	return all, nil
+		return nil
+	})
 }

@@ -1,13 +1,13 @@
 package main
 
 import (
+	"cmp"
 	"encoding/csv"
 	"fmt"
 	"image"
 	"io"
 	"slices"
 	"strconv"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -15,7 +15,6 @@ import (
 	"simview/internal/light"
 	"simview/internal/plot"
 	"simview/internal/render"
-	"simview/internal/unit"
 )
 
 // lighting holds the flags of the command light.
@@ -59,52 +58,33 @@ built-in demo case.`,
 		},
 	}
 	f := c.Flags()
-	f.StringVar(&k.eye, "eye", "", eyeHelp)
+	eyeFlag(c, &k.eye)
 	f.StringVarP(&k.out, "out", "o", "light.png", "output `file`, .png; it and the .csv and .json beside it are replaced")
 	f.Float64Var(&k.pupil, "pupil-mm", 0, "pupil diameter in `mm`, 1 to 9 (default: the case's bright pupil)")
 	f.BoolVar(&k.dim, "dim", false, "the dim pupil instead of the bright one")
-	f.Float64Var(&k.distance, "distance-m", 100, "viewing distance in `metres`, 0.1 and up; from 100 on it is far")
-	f.StringVar(&k.lca, "lca", lcaNames[0], "`formula` of the focus by wavelength: thibos or atchison-smith")
-	complete(c, "eye", fixedWords("right", "left"))
-	complete(c, "lca", fixedWords(lcaNames...))
+	distanceFlag(c, &k.distance)
+	lcaFlag(c, &k.lca)
 	return c
 }
 
 // prepare checks flags and outputs, reads the case and resolves the eye.
 func (k *lighting) prepare(args []string, pupilGiven bool) (*cause.Eye, error) {
-	switch {
-	case !strings.HasSuffix(k.out, ".png"):
-		return nil, usagef("-o: must name a .png file (got %q)", k.out)
-	case pupilGiven && !within(k.pupil, 1, 9):
-		return nil, usagef("--pupil-mm: must be 1 to 9 (got %g)", k.pupil)
-	case !slices.Contains(lcaNames, k.lca):
-		return nil, usagef("--lca: must be thibos or atchison-smith (got %q)", k.lca)
-	}
-	if err := farEnough(k.distance); err != nil {
+	if err := cmp.Or(endsIn(k.out, ".png"), pupilFits(pupilGiven, k.pupil), knownLCA(k.lca), farEnough(k.distance)); err != nil {
 		return nil, err
 	}
 	from, err := openCase(args)
 	if err != nil {
 		return nil, err
 	}
-	side := from.ComplaintSide()
-	if k.eye != "" {
-		if side, err = unit.ParseSide(k.eye); err != nil {
-			return nil, usagef("--eye: must be right or left (got %q)", k.eye)
-		}
+	side, err := from.side(k.eye)
+	if err != nil {
+		return nil, err
 	}
-	for _, path := range []string{k.out, k.beside(".csv"), k.beside(".json")} {
-		if err := fit(path); err != nil {
-			return nil, err
-		}
-		if err := apart(path, from.paths...); err != nil {
-			return nil, err
-		}
+	if err := free([]string{k.out, nextTo(k.out, ".csv"), nextTo(k.out, ".json")}, from.paths...); err != nil {
+		return nil, err
 	}
 	return cause.Resolve(from.Case, side)
 }
-
-func (k *lighting) beside(ending string) string { return strings.TrimSuffix(k.out, ".png") + ending }
 
 func (k *lighting) write(l *lit, e *cause.Eye) error {
 	m, err := k.page(l, e)
@@ -114,10 +94,10 @@ func (k *lighting) write(l *lit, e *cause.Eye) error {
 	if err := writePNG(k.out, m); err != nil {
 		return err
 	}
-	if err := writeFile(k.beside(".csv"), l.csv); err != nil {
+	if err := writeFile(nextTo(k.out, ".csv"), l.csv); err != nil {
 		return err
 	}
-	return writeJSON(k.beside(".json"), l)
+	return writeJSON(nextTo(k.out, ".json"), l)
 }
 
 // csv writes one row per number: quantity, view, place, value.

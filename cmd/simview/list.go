@@ -9,7 +9,6 @@ import (
 
 	"simview/internal/cause"
 	"simview/internal/compare"
-	"simview/internal/unit"
 	"simview/scenes"
 )
 
@@ -34,17 +33,14 @@ slip is named with its file and line; nothing is guessed and nothing is clamped.
 			for _, n := range from.notices {
 				fmt.Fprintln(w, "please check:", n)
 			}
-			for _, side := range []unit.Side{unit.Right, unit.Left} {
-				if from.Eye(side) == nil {
-					continue
-				}
-				e, err := cause.Resolve(from.Case, side)
-				if err != nil {
-					return err
-				}
+			err = from.eachEye(func(e *cause.Eye) error {
 				for _, n := range e.Notes {
-					fmt.Fprintf(w, "assumed for the %s eye: %s\n", side, n)
+					fmt.Fprintf(w, "assumed for the %s eye: %s\n", e.Side, n)
 				}
+				return nil
+			})
+			if err != nil {
+				return err
 			}
 			for _, n := range compare.Notice {
 				fmt.Fprintln(w, n)
@@ -72,21 +68,12 @@ has. simview scene NAME says more of one, and draws it.`,
 				return err
 			}
 			type row struct {
-				ID        string  `json:"scene"`
-				Title     string  `json:"title"`
-				GoodFor   string  `json:"good_for"`
-				DistanceM float64 `json:"distance_m"`
-				WidthDeg  float64 `json:"width_deg"`
-				HeightDeg float64 `json:"height_deg"`
-				Darkest   float64 `json:"darkest_cdm2"`
-				Brightest float64 `json:"brightest_cdm2"`
-				AdaptCdM2 float64 `json:"adapting_cdm2"`
-				Lamps     int     `json:"lamps"`
+				sceneBrief
+				Lamps int `json:"lamps"`
 			}
 			var rows []row
 			for _, s := range list {
-				lo, hi := s.Range()
-				rows = append(rows, row{s.ID, s.Title, s.GoodFor, s.DistanceM, s.WidthDeg, s.HeightDeg, unit.Figures(lo), unit.Figures(hi), s.AdaptCdM2, len(s.Lamps)})
+				rows = append(rows, row{briefOf(s), len(s.Lamps)})
 			}
 			if asJSON {
 				return encode(c.OutOrStdout(), rows)
@@ -158,22 +145,16 @@ type trialRow struct {
 
 func listed(from opened) (listing, error) {
 	l := listing{Causes: []causeRow{}}
-	for _, side := range []unit.Side{unit.Right, unit.Left} {
-		if from.Eye(side) == nil {
-			continue
-		}
-		e, err := cause.Resolve(from.Case, side)
-		if err != nil {
-			return l, err
-		}
+	err := from.eachEye(func(e *cause.Eye) error {
 		for _, k := range e.Causes {
-			l.Causes = append(l.Causes, causeRow{side.String(), string(k.ID), k.Label, k.Amount, k.From.String()})
+			l.Causes = append(l.Causes, causeRow{e.Side.String(), string(k.ID), k.Label, k.Amount, k.From.String()})
 		}
-	}
+		return nil
+	})
 	for _, t := range cause.Trials {
 		l.Trials = append(l.Trials, trialRow{t.ID, t.Label, t.InRoom, t.Keys(), t.Assumes, t.Published})
 	}
-	return l, nil
+	return l, err
 }
 
 func (l listing) print(w io.Writer) {

@@ -7,7 +7,6 @@ import (
 
 	"simview/internal/compare"
 	"simview/internal/render"
-	"simview/internal/unit"
 )
 
 // looking holds the flags that commands with pictures share.
@@ -48,13 +47,13 @@ const (
 func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	f := c.Flags()
 	f.StringSliceVar(&l.scenes, "scene", scenes, scenesHelp)
-	f.StringVar(&l.eye, "eye", "", eyeHelp)
+	eyeFlag(c, &l.eye, l.moreEyes...)
 	f.Float64SliceVar(&l.gaze, "gaze-deg", []float64{0, 0}, "where the eye looks: `x,y` in degrees from the scene's centre, right and up are positive, -60 to 60; given several times, at most 8, each is a view of its own")
 	f.StringVar(&l.tone, "tone", compare.ByScene, "tone `curve`: linear, photographic, visibility (what was visible stays visible, what was hidden hidden), or by-scene (linear by day, photographic by night)")
 	f.BoolVar(&l.pupilFromLight, "pupil-from-light", false, "the pupil usual for the scene's light, its size and the age, instead of that of the case")
 	f.BoolVar(&l.oneEye, "one-eye", false, "with --pupil-from-light: the other eye is covered, and the pupil wider")
 	f.StringVar(&l.colour, "colour", render.Colours[0], "how the `colours` of a point are drawn: shared (one spread for all; the usual), beyond (parted by displaced lens and pupil only), own (all fringes of this eye, for teaching)")
-	f.StringVar(&l.lca, "lca", lcaNames[0], "`formula` of the focus by wavelength: thibos or atchison-smith")
+	lcaFlag(c, &l.lca)
 	f.StringSliceVar(&l.layers, "layers", nil, "add `layers` round lamps to an eye with its natural lens, with a comma between them: ring, needles; typical, measured in nobody")
 	f.Float64Var(&l.tintFrom, "lens-tint-from-years", 0, "tint natural lenses by age, against one of so many `years`, 16 to 90; 0 leaves it out")
 	f.StringVar(&l.photo.File, "photo", "", "a photograph of your own as a scene (`file`: PNG, JPEG or TIFF)")
@@ -64,10 +63,8 @@ func (l *looking) flags(c *cobra.Command, scenes []string, scenesHelp string) {
 	f.BoolVar(&l.extrapolate, "extrapolate", false, "let a pupil be wider than the measured wavefront (the panel says so)")
 	l.nerve.flags(c)
 	complete(c, "scene", sceneWords)
-	complete(c, "eye", fixedWords(append([]string{"right", "left"}, l.moreEyes...)...))
 	complete(c, "tone", fixedWords(tones...))
 	complete(c, "colour", fixedWords(render.Colours[:]...))
-	complete(c, "lca", fixedWords(lcaNames...))
 	complete(c, "layers", fixedWords(compare.Layers...))
 }
 
@@ -75,15 +72,14 @@ var tones = []string{compare.ByScene, "linear", "photographic", "visibility"}
 
 // settings checks the flags against the case.
 func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, error) {
-	s := compare.Settings{Eye: l.eye, Tone: l.tone, Extrapolate: l.extrapolate, Scenes: l.scenes}
-	if s.Eye == "" {
-		s.Eye = c.ComplaintSide().String()
+	s := compare.Settings{Tone: l.tone, Extrapolate: l.extrapolate, Scenes: l.scenes}
+	side, err := c.side(l.eye)
+	if err != nil {
+		return s, err
 	}
-	if _, err := unit.ParseSide(s.Eye); err != nil {
-		return s, usagef("--eye: must be right or left (got %q)", s.Eye)
-	}
-	if !slices.Contains(tones, s.Tone) {
-		return s, usagef("--tone: must be linear, photographic, visibility or by-scene (got %q)", s.Tone)
+	s.Eye = side.String()
+	if err := knownTone(s.Tone); err != nil {
+		return s, err
 	}
 	if err := l.gazes(&s); err != nil {
 		return s, err
@@ -122,12 +118,13 @@ func (l *looking) settings(cmd *cobra.Command, c opened) (compare.Settings, erro
 
 // manner checks how light is drawn; the usual stays unsaid.
 func (l *looking) manner(s *compare.Settings) error {
-	switch {
-	case !slices.Contains(render.Colours[:], l.colour):
+	if !slices.Contains(render.Colours[:], l.colour) {
 		return usagef("--colour: must be shared, beyond or own (got %q)", l.colour)
-	case !slices.Contains(lcaNames, l.lca):
-		return usagef("--lca: must be thibos or atchison-smith (got %q)", l.lca)
-	case l.tintFrom != 0 && !within(l.tintFrom, 16, 90):
+	}
+	if err := knownLCA(l.lca); err != nil {
+		return err
+	}
+	if l.tintFrom != 0 && !within(l.tintFrom, 16, 90) {
 		return usagef("--lens-tint-from-years: must be 16 to 90, or 0 to leave the tint out (got %g)", l.tintFrom)
 	}
 	for _, layer := range l.layers {
@@ -181,12 +178,4 @@ func distinct(flag string, words []string) error {
 		}
 	}
 	return nil
-}
-
-// farEnough checks a viewing distance.
-func farEnough(metres float64) error {
-	if metres >= minMetres {
-		return nil
-	}
-	return usagef("--distance-m: must be 0.1 or more (got %g)", metres)
 }

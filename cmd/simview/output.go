@@ -10,12 +10,24 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"slices"
+	"strings"
 
 	"simview/internal/light"
 )
 
 // temporary is the pattern of the names that writing goes through.
 const temporary = ".simview-*"
+
+// onlyTemporary reports whether a folder holds nothing but half-written files.
+func onlyTemporary(entries []os.DirEntry) bool {
+	return !slices.ContainsFunc(entries, func(e os.DirEntry) bool { return !halfWritten(e) })
+}
+
+func halfWritten(e os.DirEntry) bool {
+	half, _ := filepath.Match(temporary, e.Name())
+	return half
+}
 
 // writeFile writes through a temporary file in the same folder and renames it,
 // so that a failed run leaves neither a half-written file nor a damaged one.
@@ -105,6 +117,24 @@ func apart(out string, read ...string) error {
 		}
 	}
 	return nil
+}
+
+// free checks every output with [fit] and [apart].
+func free(outs []string, read ...string) error {
+	for _, out := range outs {
+		if err := fit(out); err != nil {
+			return err
+		}
+		if err := apart(out, read...); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// nextTo is the place of a file with another ending than the output.
+func nextTo(out, ending string) string {
+	return strings.TrimSuffix(out, filepath.Ext(out)) + ending
 }
 
 func writePNG(path string, m image.Image) error {

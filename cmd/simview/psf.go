@@ -2,6 +2,7 @@ package main
 
 import (
 	"io"
+	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -42,7 +43,7 @@ case.`,
 			if err := farEnough(distance); err != nil {
 				return err
 			}
-			from, beside, err := psfPlace(out, args)
+			from, place, err := psfPlace(out, args)
 			if err != nil {
 				return err
 			}
@@ -65,18 +66,17 @@ case.`,
 				"outside_share": p.Outside, "beside_share": besideShare(p), "eye": s.Side.String(), "view": k.causes, "trial": k.trial, "focus": s.Focus,
 				"axes": "patient's: right +, up +, row 0 at the top", "origin": []int{p.N / 2, p.N / 2},
 			}
-			return writeJSON(beside, side)
+			return writeJSON(place, side)
 		},
 	}
 	k.flags(c)
 	f := c.Flags()
-	f.StringVar(&k.eye, "eye", "", eyeHelp)
+	eyeFlag(c, &k.eye)
 	f.StringVarP(&out, "out", "o", "psf.npy", "output `file`, .npy or .png; it and the .json beside it are replaced")
 	f.BoolVar(&white, "white", true, "white light, as in the pictures")
 	f.StringVar(&primary, "primary", "", "one display primary (`colour`) instead of white: red, green or blue")
 	f.BoolVar(&night, "dim", false, "the dim pupil instead of the bright one")
-	f.Float64Var(&distance, "distance-m", 100, "viewing distance in `metres`, 0.1 and up; from 100 on it is far")
-	complete(c, "eye", fixedWords("right", "left"))
+	distanceFlag(c, &distance)
 	complete(c, "primary", fixedWords(primaries...))
 	return c
 }
@@ -93,25 +93,15 @@ var primaries = []string{"red", "green", "blue"}
 
 // psfPlace reads the case and checks, before any work, where the PSF and the
 // JSON beside it will lie.
-func psfPlace(out string, args []string) (from opened, beside string, err error) {
-	bare, npy := strings.CutSuffix(out, ".npy")
-	bare, png := strings.CutSuffix(bare, ".png")
-	if npy == png {
+func psfPlace(out string, args []string) (from opened, side string, err error) {
+	if ext := filepath.Ext(out); ext != ".npy" && ext != ".png" {
 		return from, "", usagef("-o: must end in .npy or .png (got %q)", out)
 	}
 	if from, err = openCase(args); err != nil {
 		return from, "", err
 	}
-	beside = bare + ".json"
-	for _, path := range []string{out, beside} {
-		if err := fit(path); err != nil {
-			return from, "", err
-		}
-		if err := apart(path, from.paths...); err != nil {
-			return from, "", err
-		}
-	}
-	return from, beside, nil
+	side = nextTo(out, ".json")
+	return from, side, free([]string{out, side}, from.paths...)
 }
 
 func spectrum(white bool, primary string) ([]psf.Line, string, error) {
@@ -125,11 +115,7 @@ func spectrum(white bool, primary string) ([]psf.Line, string, error) {
 		if name != primary {
 			continue
 		}
-		var lines []psf.Line
-		for _, l := range light.Primary(i, 5) {
-			lines = append(lines, psf.Line{NM: l.NM, Weight: l.Weight})
-		}
-		return lines, primary, nil
+		return psfLines(light.Primary(i, primaryLines)), primary, nil
 	}
 	return nil, "", usagef("--primary: must be red, green or blue (got %q)", primary)
 }

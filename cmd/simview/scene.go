@@ -6,7 +6,6 @@ import (
 	"io"
 	"os"
 	"path/filepath"
-	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -233,11 +232,8 @@ func (a *alone) check(c *cobra.Command, s *scene.Scene, name string) error {
 	if c.Flags().Changed("step-arcmin") && !within(a.step, minArcmin, maxArcmin) {
 		return usagef("--step-arcmin: must be 0.1 to 60 (got %g)", a.step)
 	}
-	if !slices.Contains(tones, a.tone) {
-		return usagef("--tone: must be linear, photographic, visibility or by-scene (got %q)", a.tone)
-	}
-	if a.out == "" {
-		return nil
+	if err := knownTone(a.tone); err != nil || a.out == "" {
+		return err
 	}
 	return a.checkOut(s, name)
 }
@@ -253,15 +249,7 @@ func (a *alone) checkOut(s *scene.Scene, name string) error {
 	if g := a.grid(s); g.Len() > mostSamples || g.Len() == 0 {
 		return usagef("--step-arcmin: gives %d x %d samples; at most %d million are drawn; hint: a larger step, or --window", g.W, g.H, mostSamples>>20)
 	}
-	for _, path := range []string{a.out, a.beside()} {
-		if err := fit(path); err != nil {
-			return err
-		}
-		if err := apart(path, name); err != nil {
-			return err
-		}
-	}
-	return nil
+	return free([]string{a.out, nextTo(a.out, ".json")}, name)
 }
 
 // grid returns what is drawn.
@@ -279,8 +267,6 @@ func (a *alone) grid(s *scene.Scene) light.Grid {
 	}
 	return s.Grid(step)
 }
-
-func (a *alone) beside() string { return strings.TrimSuffix(a.out, filepath.Ext(a.out)) + ".json" }
 
 // write draws the scene into its file and, for linear light, says beside it how
 // the numbers are meant.
@@ -315,13 +301,13 @@ func (a *alone) write(s *scene.Scene) error {
 		if err := writePNG(a.out, light.EncodeLinear16(img, white)); err != nil {
 			return err
 		}
-		return writeJSON(a.beside(), meant)
+		return writeJSON(nextTo(a.out, ".json"), meant)
 	}
 	err := writeFile(a.out, func(w io.Writer) error { return writeNPY(w, interleaved(img), img.H, img.W, 3) })
 	if err != nil {
 		return err
 	}
-	return writeJSON(a.beside(), meant)
+	return writeJSON(nextTo(a.out, ".json"), meant)
 }
 
 // interleaved returns the planes sample by sample.

@@ -10,20 +10,25 @@ import (
 	"simview/internal/unit"
 )
 
+// sceneBrief is what is said of a scene in a list.
+type sceneBrief struct {
+	ID        string  `json:"scene"`
+	Title     string  `json:"title"`
+	GoodFor   string  `json:"good_for"`
+	DistanceM float64 `json:"distance_m"`
+	WidthDeg  float64 `json:"width_deg"`
+	HeightDeg float64 `json:"height_deg"`
+	Darkest   float64 `json:"darkest_cdm2"`   // of the surfaces
+	Brightest float64 `json:"brightest_cdm2"` // of the surfaces
+	AdaptCdM2 float64 `json:"adapting_cdm2"`
+}
+
 // sceneFacts is what is said of a scene.
 type sceneFacts struct {
-	ID        string      `json:"scene"`
-	Title     string      `json:"title"`
-	GoodFor   string      `json:"good_for"`
-	DistanceM float64     `json:"distance_m"`
-	WidthDeg  float64     `json:"width_deg"`
-	HeightDeg float64     `json:"height_deg"`
-	Darkest   float64     `json:"darkest_cdm2"`   // of the surfaces
-	Brightest float64     `json:"brightest_cdm2"` // of the surfaces
-	AdaptCdM2 float64     `json:"adapting_cdm2"`
-	Pupil     string      `json:"pupil"`
-	Window    []float64   `json:"window_deg"` // centre and size
-	Lamps     []lampFacts `json:"lamps"`
+	sceneBrief
+	Pupil  string      `json:"pupil"`
+	Window []float64   `json:"window_deg"` // centre and size
+	Lamps  []lampFacts `json:"lamps"`
 }
 
 type lampFacts struct {
@@ -46,12 +51,18 @@ type sceneSheet struct {
 	Axes    string     `json:"axes"`
 }
 
-func factsOf(s *scene.Scene) sceneFacts {
+func briefOf(s *scene.Scene) sceneBrief {
 	lo, hi := s.Range()
+	return sceneBrief{
+		ID: s.ID, Title: s.Title, GoodFor: s.GoodFor, DistanceM: s.DistanceM, WidthDeg: s.WidthDeg, HeightDeg: s.HeightDeg,
+		Darkest: unit.Figures(lo), Brightest: unit.Figures(hi), AdaptCdM2: s.AdaptCdM2,
+	}
+}
+
+func factsOf(s *scene.Scene) sceneFacts {
 	w := s.Window
 	f := sceneFacts{
-		ID: s.ID, Title: s.Title, GoodFor: s.GoodFor, DistanceM: s.DistanceM, WidthDeg: s.WidthDeg, HeightDeg: s.HeightDeg,
-		Darkest: unit.Figures(lo), Brightest: unit.Figures(hi), AdaptCdM2: s.AdaptCdM2, Pupil: "bright",
+		sceneBrief: briefOf(s), Pupil: "bright",
 		Window: []float64{w.XDeg, w.YDeg, w.WidthDeg, w.HeightDeg}, Lamps: []lampFacts{},
 	}
 	if s.Night {

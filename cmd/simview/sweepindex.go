@@ -54,8 +54,7 @@ func (s *sweeper) begin(cells []sweep.Cell) error {
 	if err := s.accept(); err != nil {
 		return err
 	}
-	index := func(w io.Writer) error { return encode(w, sweepIndex{s.head(), s.axes, cells}) }
-	if err := writeFile(filepath.Join(s.dir, "index.json"), index); err != nil {
+	if err := writeJSON(filepath.Join(s.dir, "index.json"), sweepIndex{s.head(), s.axes, cells}); err != nil {
 		return err
 	}
 	return writeFile(filepath.Join(s.dir, "index.csv"), func(w io.Writer) error {
@@ -100,15 +99,6 @@ func alike(a, b sweepHead) bool {
 	return err1 == nil && err2 == nil && bytes.Equal(x, y)
 }
 
-func onlyTemporary(entries []os.DirEntry) bool {
-	for _, e := range entries {
-		if left, _ := filepath.Match(temporary, e.Name()); !left {
-			return false
-		}
-	}
-	return true
-}
-
 // abandoned is the age from which a half-written file has no writer any more, on
 // this machine or another.
 const abandoned = time.Hour
@@ -116,8 +106,7 @@ const abandoned = time.Hour
 // sweepUp removes what runs that were killed left half-written.
 func sweepUp(dir string, entries []os.DirEntry) {
 	for _, e := range entries {
-		left, _ := filepath.Match(temporary, e.Name())
-		if info, err := e.Info(); left && err == nil && time.Since(info.ModTime()) > abandoned {
+		if info, err := e.Info(); halfWritten(e) && err == nil && time.Since(info.ModTime()) > abandoned {
 			os.Remove(filepath.Join(dir, e.Name()))
 		}
 	}

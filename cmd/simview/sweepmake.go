@@ -132,11 +132,7 @@ func (s *sweeper) eyeOf(c sweep.Cell) (eye.State, error) {
 	if c.Trial != "" {
 		return s.trials[c.Trial].Apply(e, set, v)
 	}
-	glasses := cause.Refracted
-	if s.same || len(set) > 1 {
-		glasses = cause.Same
-	}
-	return e.State(set, v, glasses)
+	return e.State(set, v, glasses(set, s.same))
 }
 
 func (s *sweeper) viewing(c sweep.Cell) (cause.Viewing, error) {

@@ -9,7 +9,6 @@ import (
 
 	"simview/internal/cause"
 	"simview/internal/compare"
-	"simview/internal/unit"
 )
 
 func trialsCommand() *cobra.Command {
@@ -52,11 +51,10 @@ Without CASE it uses the built-in demo case.`,
 			return nil
 		},
 	}
-	c.Flags().StringVar(&eye, "eye", "", eyeHelp)
+	eyeFlag(c, &eye)
 	c.Flags().StringSliceVar(&only, "trial", nil, "only these `trials`, with a comma between them, see simview causes (default: all)")
-	c.Flags().Float64Var(&distance, "distance-m", 100, "viewing distance in `metres`, 0.1 and up; from 100 on it is far")
+	distanceFlag(c, &distance)
 	c.Flags().BoolVar(&asJSON, "json", false, "print JSON")
-	complete(c, "eye", fixedWords("right", "left"))
 	complete(c, "trial", trialWords)
 	return c
 }
@@ -72,18 +70,7 @@ func chosenTrials(only []string) ([]cause.Trial, error) {
 	if len(only) == 0 {
 		return cause.Trials, nil
 	}
-	if err := knownTrials(only); err != nil {
-		return nil, err
-	}
-	var list []cause.Trial
-	for _, id := range only {
-		t, err := cause.FindTrial(id)
-		if err != nil {
-			return nil, err
-		}
-		list = append(list, t)
-	}
-	return list, nil
+	return namedTrials(only)
 }
 
 // oneEye resolves the eye that a flag names, or that of the complaint.
@@ -92,11 +79,9 @@ func oneEye(args []string, word string) (*cause.Eye, error) {
 	if err != nil {
 		return nil, err
 	}
-	side := from.ComplaintSide()
-	if word != "" {
-		if side, err = unit.ParseSide(word); err != nil {
-			return nil, usagef("--eye: must be right or left (got %q)", word)
-		}
+	side, err := from.side(word)
+	if err != nil {
+		return nil, err
 	}
 	return cause.Resolve(from.Case, side)
 }

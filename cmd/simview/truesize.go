@@ -1,10 +1,10 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"math"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -137,10 +137,8 @@ func (k *sizing) barAsked(bar, out bool) error {
 		return nil
 	case !within(k.bar, 20, 180):
 		return usagef("--bar-mm: must be 20 to 180 (got %g)", k.bar)
-	case !strings.HasSuffix(k.out, ".png"):
-		return usagef("-o: must name a .png file (got %q)", k.out)
 	}
-	return fit(k.out)
+	return cmp.Or(endsIn(k.out, ".png"), fit(k.out))
 }
 
 // print lists the distances.

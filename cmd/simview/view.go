@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"slices"
 	"strconv"
 	"strings"
 
@@ -13,7 +12,6 @@ import (
 	"simview/internal/eye"
 	"simview/internal/light"
 	"simview/internal/render"
-	"simview/internal/unit"
 )
 
 // which holds the flags that choose one eye state.
@@ -39,18 +37,29 @@ func (k *which) flags(c *cobra.Command) {
 
 // state makes the chosen eye state in a viewing condition.
 func (k *which) state(from opened, v cause.Viewing) (eye.State, error) {
-	side := from.ComplaintSide()
-	if k.eye != "" {
-		var err error
-		if side, err = unit.ParseSide(k.eye); err != nil {
-			return eye.State{}, usagef("--eye: must be right or left (got %q)", k.eye)
-		}
-	}
-	e, err := cause.Resolve(from.Case, side)
+	e, err := k.subject(from)
 	if err != nil {
 		return eye.State{}, err
 	}
+	return k.stateOf(e, v)
+}
+
+// subject resolves the chosen eye.
+func (k *which) subject(from opened) (*cause.Eye, error) {
+	side, err := from.side(k.eye)
+	if err != nil {
+		return nil, err
+	}
+	e, err := cause.Resolve(from.Case, side)
+	if err != nil {
+		return nil, err
+	}
 	e.Extrapolate = k.extrapolate
+	return e, nil
+}
+
+// stateOf makes the chosen state of an eye.
+func (k *which) stateOf(e *cause.Eye, v cause.Viewing) (eye.State, error) {
 	if !within(k.blinkS, 0, cause.MaxSinceBlinkS) {
 		return eye.State{}, usagef("--since-blink-s: must be 0 to %d (got %g)", cause.MaxSinceBlinkS, k.blinkS)
 	}
@@ -69,14 +78,14 @@ func (k *which) state(from opened, v cause.Viewing) (eye.State, error) {
 		}
 		return t.Apply(e, set, v)
 	}
-	return e.State(set, v, k.glasses(set))
+	return e.State(set, v, glasses(set, k.same))
 }
 
 // glasses follows the sheet: a cause alone is refracted for the rest of its eye,
-// several together wear their owner's own glasses, unless --same-glasses says so
-// for one too.
-func (k *which) glasses(set cause.Strengths) cause.Glasses {
-	if k.same || len(set) > 1 {
+// several together wear their owner's own glasses, unless --same-glasses (same)
+// says so for one too.
+func glasses(set cause.Strengths, same bool) cause.Glasses {
+	if same || len(set) > 1 {
 		return cause.Same
 	}
 	return cause.Refracted
@@ -213,8 +222,8 @@ func runRender(c *cobra.Command, args []string, l *looking, k *which, d *develop
 
 // prepare reads the case and checks flags and output of render before any work.
 func (l *looking) prepare(c *cobra.Command, args []string, endings ...string) (opened, compare.Settings, error) {
-	if !slices.ContainsFunc(endings, func(e string) bool { return strings.HasSuffix(l.out, e) }) {
-		return opened{}, compare.Settings{}, usagef("-o: must name a %s file (got %q)", strings.Join(endings, " or "), l.out)
+	if err := endsIn(l.out, endings...); err != nil {
+		return opened{}, compare.Settings{}, err
 	}
 	if c.Flags().Changed("scene") && l.photo.File != "" {
 		return opened{}, compare.Settings{}, usagef("--photo: takes the place of --scene; leave one of them out")
@@ -233,10 +242,7 @@ func (l *looking) prepare(c *cobra.Command, args []string, endings ...string) (o
 	if n := len(set.Scenes); n > 1 {
 		return from, set, usagef("--scene: render takes one scene (got %d)", n)
 	}
-	if err := fit(l.out); err != nil {
-		return from, set, err
-	}
-	return from, set, apart(l.out, append(from.paths, l.photo.File)...)
+	return from, set, free([]string{l.out}, append(from.paths, l.photo.File)...)
 }
 
 // staged is a scene set up with the eye that looks at it.
@@ -264,7 +270,11 @@ func stageOne(from opened, set compare.Settings, k *which) (t staged, err error)
 	if err != nil {
 		return t, err
 	}
-	if t.state, err = k.state(from, v); err != nil {
+	e, err := k.subject(from)
+	if err != nil {
+		return t, err
+	}
+	if t.state, err = k.stateOf(e, v); err != nil {
 		return t, err
 	}
 	if set.FieldDraw > 0 && t.state.Loss() == nil {
@@ -273,9 +283,7 @@ func stageOne(from opened, set compare.Settings, k *which) (t staged, err error)
 	if t.state, err = t.opt.Field.Apply(t.state); err != nil {
 		return t, err
 	}
-	ref := *k
-	ref.causes, ref.trial, ref.same, ref.blinkS = []string{"reference"}, "", false, 0
-	refState, err := ref.state(from, v)
+	refState, err := e.Reference(v)
 	if err != nil {
 		return t, err
 	}
