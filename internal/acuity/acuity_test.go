@@ -181,3 +181,28 @@ func TestLightBesideALensTakesContrastOnly(t *testing.T) {
 		t.Errorf("share %.3f: %g, want %g", p.Beside.Share, got, want)
 	}
 }
+
+// TestTheStandardErrorIsThatOfCountedAnswers: of one size alone the standard error
+// is √(P (1 - P)/n) over the slope of P (delta method, any textbook of statistics),
+// n = 2000 draws of ten letters. Four sizes know at least what that one does and at
+// most four times as much, so that the error lies between half of it and all.
+func TestTheStandardErrorIsThatOfCountedAnswers(t *testing.T) {
+	const answers = 2000 * 10
+	o, eye := observer(t, nil, 3, chart), acuity.Of(spread(t, seen{pupilMM: 3, errorD: 1}))
+	r, err := o.LogMAR(eye, young())
+	if err != nil {
+		t.Fatal(err)
+	}
+	share := func(logMAR float64) float64 {
+		p, err := o.Right(eye, logMAR, young())
+		if err != nil {
+			t.Fatal(err)
+		}
+		return p
+	}
+	slope := (share(r.LogMAR+0.05) - share(r.LogMAR-0.05)) / 0.1
+	one := math.Sqrt(acuity.PassMark*(1-acuity.PassMark)/answers) / slope
+	if !(r.SE > one/2 && r.SE < one) {
+		t.Errorf("standard error %.5f logMAR, of one size %.5f", r.SE, one)
+	}
+}

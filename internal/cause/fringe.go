@@ -3,7 +3,6 @@ package cause
 import (
 	"fmt"
 	"math"
-	"slices"
 
 	"simview/internal/raytrace"
 	"simview/internal/unit"
@@ -12,10 +11,6 @@ import (
 // fringePupilMM is the pupil that a fringe is traced over: wide enough for rays to
 // be far above rounding, narrow enough for coma to add nothing.
 const fringePupilMM = 2.0
-
-// assumedAbbe is how strongly the material of an implant spreads colours, where
-// the case does not say: Abbe numbers of implants run from 37 to 58 (from memory).
-const assumedAbbe = 47.0
 
 // fringeHomeNM is the wavelength that is seen where it should be.
 const fringeHomeNM = 555
@@ -67,7 +62,7 @@ func (l *lensModel) colours(place raytrace.DisplacedLens) func(unit.NM) (unit.Si
 func (l *lensModel) slope(place raytrace.DisplacedLens, nm unit.NM) ([2]float64, error) {
 	sys, err := l.eye.At(place)
 	if err == nil {
-		sys, err = coloured(sys).AtWavelength(nm)
+		sys, err = sys.AtWavelength(nm)
 	}
 	if err != nil {
 		return [2]float64{}, fmt.Errorf("colour of the displaced lens: %w", err)
@@ -79,22 +74,4 @@ func (l *lensModel) slope(place raytrace.DisplacedLens, nm unit.NM) ([2]float64,
 	// c(1,±1) is that of 2 ρ cos φ and 2 ρ sin φ, ρ = r/R.
 	const perMM = 2 / (fringePupilMM / 2)
 	return [2]float64{t.C[2] * perMM, t.C[1] * perMM}, nil
-}
-
-// coloured gives the implant of a traced eye the assumed dispersion where it has
-// none, two terms as glass makers use them:
-//
-//	V = (n - 1)/(n_F - n_C),  n(λ) = n + B (1/λ² - 1/λ_home²)
-func coloured(s raytrace.System) raytrace.System {
-	s.Media = slices.Clone(s.Media)
-	home := s.WavelengthNM
-	for i, m := range s.Media {
-		if m.Name != "implant" || m.Chroma != nil {
-			continue
-		}
-		const f, c = 486.1, 656.3 // nm, the lines F and C
-		b := (m.N - 1) / (assumedAbbe * (1/(f*f) - 1/(c*c)))
-		s.Media[i].Chroma = func(nm float64) float64 { return b * (1/(nm*nm) - 1/(home*home)) }
-	}
-	return s
 }

@@ -64,6 +64,7 @@ const (
 	usualPowerD      = 21
 	usualOpticMM     = 6
 	usualLensIndex   = 1.4577
+	usualAbbe        = 47 // Abbe numbers of implants run from 37 to 58 (from memory)
 	usualEdgeMM      = .31
 	usualNM          = 555
 )
@@ -149,7 +150,7 @@ func (b *personalBuilder) place() {
 //	t = edge + (D/2)² P / (2 (n - m))
 func (b *personalBuilder) lens() {
 	l := &b.spec.Lens
-	l.Index = usualLensIndex
+	l.Index, l.AbbeNumber = usualLensIndex, usualAbbe
 	p := usualPowerD * 1.
 	if !b.AxialMM.Given() || b.PowerD.Given() {
 		p = take(b, "lens", "D", b.PowerD, usualPowerD, "usual power of an implant, from memory")

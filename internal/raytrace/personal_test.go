@@ -216,3 +216,20 @@ func TestAnEyeThatCannotBeIsRefusedInWords(t *testing.T) {
 		}
 	}
 }
+
+// The centre of a lens is its edge of 0.31 mm and two spherical caps, R - √(R² - (D/2)²)
+// with R = 2 (n - m)/P (geometry, thin lens): the parabolas of the formula leave out
+// (D/2)⁴/(4 R³), 0.02 mm here, and what the caps leave out of that.
+func TestALensIsAsThickAsItsEdgeAndTwoCaps(t *testing.T) {
+	const tol = .03
+	for _, power := range []float64{10, 24} {
+		p := known()
+		p.PowerD = given(unit.Dioptres(power))
+		spec, _, err := PersonalSpec(p)
+		if err != nil {
+			t.Fatal(err)
+		}
+		r := 1000 * 2 * (spec.Lens.Index - 1.336) / power
+		near(t, "thickness", spec.Lens.ThicknessMM, .31+2*(r-math.Sqrt(r*r-9)), tol)
+	}
+}
