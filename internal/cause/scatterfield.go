@@ -86,7 +86,6 @@ func (e *Eye) glare(k float64) light.Glare {
 // deviation less what this eye's optics explain in the test.
 func (e *Eye) resolveField() error {
 	var fields []fieldmask.Field
-	from := unit.Measured
 	var words []string
 	for _, f := range e.Data.Fields {
 		td := f.Field.ToTotalDeviation(e.age())
@@ -119,7 +118,7 @@ func (e *Eye) resolveField() error {
 	e.field = s
 	e.note("field: drawn as what all answers together make likely (%s)", fieldmask.PriorSource)
 	e.add(Cause{
-		ID: Field, Label: "Lost visual field", From: from,
+		ID: Field, Label: "Lost visual field", From: unit.Measured,
 		Amount: strings.Join(words, ", ") + ", worst " + fields[0].WorstArea(e.age()),
 	})
 	return nil

@@ -63,9 +63,8 @@ func (e *Eye) regularCornea() error {
 		e.corneaC40 = k.SphericalAberrationUM
 		return nil
 	case b != nil && b.AsphericityQ.Given() && b.FlatMM.Given():
-		mean := 2 / (1/float64(b.FlatMM.V) + 1/float64(b.SteepMM.V))
 		from := max(b.AsphericityQ.From, b.FlatMM.From, b.SteepMM.From)
-		return e.conicCornea(cornea.Conic{RadiusMM: mean, Q: b.AsphericityQ.V, N: cornea.CorneaIndex}, from, "corneal radii and asphericity")
+		return e.conicCornea(cornea.Conic{RadiusMM: e.frontRadius(), Q: b.AsphericityQ.V, N: cornea.CorneaIndex}, from, "corneal radii and asphericity")
 	case k != nil && k.Map != nil:
 		best := k.Map.Front.Best
 		if c := best.C40UM(at6RadiusMM); math.Abs(c-corneaSAUM) <= 2*corneaSDUM {
