@@ -3,6 +3,9 @@ package explain
 import (
 	"math"
 	"testing"
+
+	"simview/internal/cause"
+	"simview/internal/doubt"
 )
 
 // TestOneCauseIsAsUnsureAsItsMeasurement: with one cause there are two states, which
@@ -34,5 +37,23 @@ func TestStatesThatAreAlikeTakeTheUsualLine(t *testing.T) {
 	}
 	if got := f.fit(Contrast, x, h).rise(0, -1); got != 1 {
 		t.Errorf("contrast %v", got)
+	}
+}
+
+// TestALossOfTenDecibelsTakesATenthOfTheContrast in the fast number: a decibel of
+// perimetry is a tenth of a log unit (ISO 12866, from memory), and only sets with the
+// field lose it.
+func TestALossOfTenDecibelsTakesATenthOfTheContrast(t *testing.T) {
+	still, err := doubt.NewSurface(nil, [][]float64{{-0.5}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := &fast{
+		g: &engine{ids: []cause.ID{cause.Field}}, places: []place{{0, suited}, {1, suited}}, keyOf: []int{0, 0},
+		in: []input{{reach: reading}}, surface: still,
+	}
+	const rounding = 1e-12
+	if got := f.effective([]float64{10}); math.Abs(got[0]+0.5) > rounding || math.Abs(got[1]+1.5) > rounding {
+		t.Errorf("%v, want -0.5 and one log unit less", got)
 	}
 }
