@@ -41,7 +41,7 @@ func TestStatesThatAreAlikeTakeTheUsualLine(t *testing.T) {
 }
 
 // TestALossOfTenDecibelsTakesATenthOfTheContrast in the fast number: a decibel of
-// perimetry is a tenth of a log unit (ISO 12866, from memory), and only sets with the
+// perimetry is a tenth of a log unit (its definition, common practice), and only sets with the
 // field lose it.
 func TestALossOfTenDecibelsTakesATenthOfTheContrast(t *testing.T) {
 	still, err := doubt.NewSurface(nil, [][]float64{{-0.5}})
