@@ -199,3 +199,12 @@ func seen(t *testing.T, s eye.State) float64 {
 	}
 	return v
 }
+
+// lossEverywhere is the lines of a field with that deviation, dB, at all its points.
+func lossEverywhere(dB string) []string {
+	lines := []string{"fields:", "  - pattern: free", "    eye: right", "    x_is: as-patient-sees", "    kind: total-deviation", "    points:"}
+	for _, at := range []string{"-20, y_deg: 20", "20, y_deg: 20", "-20, y_deg: -20", "20, y_deg: -20", "0, y_deg: 0"} {
+		lines = append(lines, "      - {x_deg: "+at+", value_db: "+dB+"}")
+	}
+	return lines
+}

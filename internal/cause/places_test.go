@@ -153,14 +153,7 @@ func TestEveryCauseNamesTwoPlacesInScenesThatExist(t *testing.T) {
 
 // TestALossEverywhereHasNoPlaceThatHidesIt, and the words say so.
 func TestALossEverywhereHasNoPlaceThatHidesIt(t *testing.T) {
-	lines := []string{
-		"lens: implant", "pupil_bright_mm: 3", "fields:",
-		"  - pattern: free", "    eye: right", "    x_is: as-patient-sees", "    kind: total-deviation", "    points:",
-	}
-	for _, at := range []string{"-20, y_deg: 20", "20, y_deg: 20", "-20, y_deg: -20", "20, y_deg: -20", "0, y_deg: 0"} {
-		lines = append(lines, "      - {x_deg: "+at+", value_db: -15}")
-	}
-	e := one(t, lines...)
+	e := one(t, append([]string{"lens: implant", "pupil_bright_mm: 3"}, lossEverywhere("-15")...)...)
 	c, ok := e.Cause(cause.Field)
 	if !ok || c.Hides.Scene != "" || c.Hides.Words == "" {
 		t.Errorf("%+v", c)
