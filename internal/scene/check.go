@@ -5,7 +5,6 @@ import (
 	"math"
 	"reflect"
 	"regexp"
-	"sort"
 	"strings"
 )
 
@@ -61,12 +60,7 @@ func (f *file) checkShapes() (line int, err error) {
 		return 0, fmt.Errorf("shapes: missing; a scene needs at least one shape")
 	}
 	c := &checker{parts: f.Parts}
-	names := make([]string, 0, len(f.Parts))
-	for name := range f.Parts {
-		names = append(names, name)
-	}
-	sort.Strings(names)
-	for _, name := range names {
+	for _, name := range partNames(f.Parts) {
 		if line, err := c.list(f.Parts[name], 1, false, 0); err != nil {
 			return line, err
 		}

@@ -2,8 +2,9 @@ package scene
 
 import (
 	"fmt"
+	"maps"
 	"reflect"
-	"sort"
+	"slices"
 	"strings"
 	"sync"
 )
@@ -51,25 +52,16 @@ func editDistance(a, b string) int {
 	return d[len(a)][len(b)]
 }
 
+// partNames lists the parts of a scene in the order of their names.
 func partNames(parts map[string][]shape) []string {
-	var out []string
-	for name := range parts {
-		out = append(out, name)
-	}
-	sort.Strings(out)
-	return out
+	return slices.Sorted(maps.Keys(parts))
 }
 
 // allKeys lists every key a scene file may hold, from the types themselves.
 var allKeys = sync.OnceValue(func() []string {
 	seen := map[string]bool{}
 	collectKeys(reflect.TypeFor[file](), seen, map[reflect.Type]bool{})
-	var out []string
-	for k := range seen {
-		out = append(out, k)
-	}
-	sort.Strings(out)
-	return out
+	return slices.Sorted(maps.Keys(seen))
 })
 
 func collectKeys(t reflect.Type, keys map[string]bool, done map[reflect.Type]bool) {
