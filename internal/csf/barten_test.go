@@ -28,6 +28,17 @@ func TestBartenMatchesPublishedConstants(t *testing.T) {
 	}
 }
 
+// Away from fixation: worked out with numpy from the formulas of Barten 1999 in
+// published code, by the project's own hand; no measured eye stands behind them.
+func TestBartenAwayFromFixationMatchesNumpy(t *testing.T) {
+	const printed = 1e-6 // relative: eight digits are given
+	for _, c := range []struct{ f, e, td, x0, want float64 }{
+		{1, 5, 1000, 1, 40.102066}, {4, 10, 1000, .5, 26.926691}, {2, 20, 100, 2, 49.821729},
+	} {
+		near(t, "S", Barten{}.Neural(c.f, c.e, c.td, c.x0), c.want, printed)
+	}
+}
+
 // De Vries 1943 and Rose 1948: where photons are few the threshold falls with the
 // root of the light; where there are many, not at all (Weber). The bounds leave
 // room for the nerve's own noise, still 2 % of the photons' at 0.01 td.
