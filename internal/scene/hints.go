@@ -9,10 +9,17 @@ import (
 	"sync"
 )
 
+// longestWord is the length in bytes above which a word is no slip of another:
+// what is compared grows with the product of both.
+const longestWord = 60
+
 // didYouMean returns a hint that names the known word nearest to a wrong one.
 func didYouMean(got string, known []string) string {
 	best, far := "", len(got)/2+1
 	for _, k := range known {
+		if max(len(got), len(k)) > longestWord {
+			continue
+		}
 		if d := editDistance(got, k); d < far {
 			best, far = k, d
 		}

@@ -1,6 +1,7 @@
 package scene
 
 import (
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -74,5 +75,24 @@ func TestEverySlipIsOneSentenceWithItsLine(t *testing.T) {
 		if err == nil || err.Error() != s.want {
 			t.Errorf("%q\ngot  %v\nwant %s", s.wrong, err, s.want)
 		}
+	}
+}
+
+// A hint compares words letter by letter: with both as long as a file may hold,
+// that would take tens of gigabytes.
+func TestLongWordsCostNoMemory(t *testing.T) {
+	long := strings.Repeat("a", 8000)
+	part := "parts:\n  " + long + ": [{rect: {at: [0, 0], size: [1, 1], cdm2: 1}}]\nshapes:"
+	text := strings.Replace(head, "shapes:", part, 1) + "  - use: {part: b" + long + "}\n"
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	_, err := Parse("bad.yaml", []byte(text))
+	runtime.ReadMemStats(&after)
+	if err == nil || !strings.Contains(err.Error(), "there is no part") {
+		t.Errorf("got %v", err)
+	}
+	const most = 50 << 20 // bytes; comparing the two names took 500 MB
+	if used := after.TotalAlloc - before.TotalAlloc; used > most {
+		t.Errorf("%d MB to refuse a file of 16 kB", used>>20)
 	}
 }
