@@ -71,10 +71,9 @@ func (e *evidence) settledNoise(est []float64) []float64 {
 
 // Prediction is what the places around a tested one make likely there.
 type Prediction struct {
-	Point       Point   // what was measured, total deviation in dB
-	DB          float64 // estimate from all other places
-	Low, High   float64 // 90 % of measurements lie between
-	StandardErr float64 // dB, of the learned covariance, before Low and High were set by level
+	Point     Point   // what was measured, total deviation in dB
+	DB        float64 // estimate from all other places
+	Low, High float64 // 90 % of measurements lie between
 }
 
 // LeaveOneOut predicts every tested place of a field from all the others, with
@@ -102,7 +101,7 @@ func (f Field) LeaveOneOut(ageYears float64) ([]Prediction, error) {
 	out := make([]Prediction, len(all))
 	for i, p := range td.Points {
 		below, above := spreadAt(est[i])
-		out[i] = Prediction{p, est[i], est[i] - below*se[i], est[i] + above*se[i], se[i]}
+		out[i] = Prediction{p, est[i], est[i] - below*se[i], est[i] + above*se[i]}
 	}
 	return out, nil
 }
