@@ -99,8 +99,12 @@ func (e *Eye) uneven(parts []eye.Part, share float64, from unit.Origin) ([]Quant
 		return w
 	}
 	const sphereAndCylinder = 2
-	_, rms, err := quality.Orders(pupil, path, sphereAndCylinder)
-	return []Quantity{{Key: "rms_um", Unit: "um", One: rms, SD: share * rms, From: from, PupilMM: pupil}}, err
+	_, left, err := quality.FitPath(pupil, path, quality.FitSamples, sphereAndCylinder)
+	if err != nil {
+		return nil, err
+	}
+	rms := quality.RMS(left)
+	return []Quantity{{Key: "rms_um", Unit: "um", One: rms, SD: share * rms, From: from, PupilMM: pupil}}, nil
 }
 
 // corneaSD is the stated spread of a seeded surface over its height; 0 where the

@@ -3,6 +3,7 @@ package cause
 import (
 	"math"
 
+	"simview/internal/quality"
 	"simview/internal/refraction"
 )
 
@@ -42,7 +43,7 @@ func (t *tryout) numbers() (Numbers, error) {
 		return Numbers{}, err
 	}
 	vs, err := VisualStrehl(t.s)
-	high := rms(left)
+	high := quality.RMS(left)
 	return Numbers{
 		PupilMM: t.s.PupilMM, RMSUM: math.Hypot(w.RMSOrders(2, 2), high), HighUM: high, VisualStrehl: vs,
 		M: float64(p.M), J0: float64(p.J0), J45: float64(p.J45), LightShare: t.gain, Focus: t.s.Focus,

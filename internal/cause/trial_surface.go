@@ -5,6 +5,7 @@ import (
 	"math"
 
 	"simview/internal/light"
+	"simview/internal/quality"
 	"simview/internal/unit"
 )
 
@@ -78,15 +79,7 @@ func (t *tryout) unevenUM() (float64, error) {
 		return 0, fmt.Errorf("this view of the %s eye has no irregular cornea to smooth; hint: choose another trial", t.e.Side)
 	}
 	_, left, err := fitted(s)
-	return rms(left), err
-}
-
-func rms(v []float64) float64 {
-	var sum float64
-	for _, x := range v {
-		sum += x * x
-	}
-	return math.Sqrt(sum / float64(len(v)))
+	return quality.RMS(left), err
 }
 
 func (t *tryout) haze(yes bool) (err error) {

@@ -122,7 +122,7 @@ func (s *sum) row(by string) (Row, error) {
 	}
 	out := Row{
 		By: by, From: s.from, TermsUM: map[string]float64{}, RMSUM: t.RMS(), HighUM: t.RMSOrders(3, fitOrder),
-		FineUM: rms(s.left), M: float64(p.M), J0: float64(p.J0), J45: float64(p.J45),
+		FineUM: quality.RMS(s.left), M: float64(p.M), J0: float64(p.J0), J45: float64(p.J45),
 	}
 	for j, c := range t.C {
 		if n, m := zernike.NM(j); n > 0 && math.Abs(c) >= shownUM {
@@ -133,11 +133,3 @@ func (s *sum) row(by string) (Row, error) {
 }
 
 func termName(n, m int) string { return fmt.Sprintf("%d,%d", n, m) }
-
-func rms(v []float64) float64 {
-	var s float64
-	for _, x := range v {
-		s += x * x
-	}
-	return math.Sqrt(s / float64(len(v)))
-}

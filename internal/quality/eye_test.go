@@ -171,20 +171,21 @@ func TestAreasAreThoseOfTheirDefinitions(t *testing.T) {
 // TestRMSByOrderIsThatOfTheTerms, orthonormal over the pupil.
 func TestRMSByOrderIsThatOfTheTerms(t *testing.T) {
 	terms := zernike.Terms{RadiusMM: 2}.With(2, 0, 0.3).With(2, 2, 0.4).With(3, -1, 0.12).With(4, 0, -0.05)
-	got, rest, err := quality.Orders(4, terms.PathUM, 6)
+	fit, left, err := quality.FitPath(4, terms.PathUM, quality.FitSamples, 6)
 	if err != nil {
 		t.Fatal(err)
 	}
 	const rounding = 1e-9
+	got := quality.RMSByOrder(fit)
 	for n, want := range []float64{0, 0, 0.5, 0.12, 0.05, 0, 0} {
 		if math.Abs(got[n]-want) > rounding {
 			t.Errorf("order %d: %.9f µm, want %g", n, got[n], want)
 		}
 	}
-	if rest > rounding {
+	if rest := quality.RMS(left); rest > rounding {
 		t.Errorf("rest %.9f µm", rest)
 	}
-	if _, _, err := quality.Orders(0, terms.PathUM, 6); err == nil {
+	if _, _, err := quality.FitPath(0, terms.PathUM, quality.FitSamples, 6); err == nil {
 		t.Error("a pupil of 0 mm was taken")
 	}
 }

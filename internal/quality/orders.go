@@ -40,15 +40,11 @@ func RMSByOrder(t zernike.Terms) []float64 {
 	return byOrder
 }
 
-// Orders returns the RMS of the path by radial order as [RMSByOrder] does, and the
-// RMS of what the orders up to highest leave. Errors are those of [FitPath].
-func Orders(pupilMM float64, pathUM func(xMM, yMM float64) float64, highest int) (byOrder []float64, rest float64, err error) {
-	t, left, err := FitPath(pupilMM, pathUM, FitSamples, highest)
-	if err != nil {
-		return nil, 0, err
+// RMS returns the root of the mean of squares.
+func RMS(v []float64) float64 {
+	var sum float64
+	for _, x := range v {
+		sum += x * x
 	}
-	for _, v := range left {
-		rest += v * v / float64(len(left))
-	}
-	return RMSByOrder(t), math.Sqrt(rest), nil
+	return math.Sqrt(sum / float64(len(v)))
 }
