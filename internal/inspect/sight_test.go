@@ -67,7 +67,7 @@ func TestContrastSensitivityIsTransferTimesNerve(t *testing.T) {
 	for _, v := range orders[3:] {
 		sum += v * v
 	}
-	const fits = 1e-9 // the same samples fitted twice
+	const fits = 1e-9 // rounding of sums over one fit
 	if math.Abs(math.Sqrt(sum)-r.Total.HighUM) > fits {
 		t.Errorf("orders 3 up %.9f µm, in the row of the total %.9f", math.Sqrt(sum), r.Total.HighUM)
 	}
