@@ -1,6 +1,8 @@
 package render
 
 import (
+	"fmt"
+
 	"simview/internal/csf"
 	"simview/internal/eye"
 	"simview/internal/fieldmask"
@@ -41,7 +43,7 @@ func (n Nerve) Words() string {
 		words += " What a healthy eye does not resolve away from fixation is taken away too, in every view."
 	}
 	if n.Outline {
-		words += " A line marks where 6 dB or more are lost, hatched where the loss may be deeper than could be measured; its owner sees no such line."
+		words += fmt.Sprintf(" A line marks where %d dB or more are lost, hatched where the loss may be deeper than could be measured; its owner sees no such line.", outlineDB)
 	}
 	return words
 }

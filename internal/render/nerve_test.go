@@ -49,6 +49,9 @@ func TestEveryWayToDrawALossIsSaidWithItsEvidence(t *testing.T) {
 			t.Errorf("%s: %s", a.Key(), w)
 		}
 	}
+	if w := (Nerve{Outline: true}).Words(); !strings.Contains(w, "where 6 dB or more are lost") {
+		t.Errorf("the outline is not explained: %s", w)
+	}
 	if w := (Nerve{Model: csf.Barten{}}).Words(); !strings.Contains(w, "Barten 1999") {
 		t.Errorf("the model is not named: %s", w)
 	}
@@ -62,7 +65,7 @@ func TestTheOutlineRunsAlongTheBorderOfTheLossAndHatchesTheDeepPart(t *testing.T
 	changed := func(x, y float64) bool { return near3(was, now, pic.Seen.Grid, x, y) }
 	loss := v.Eye.Loss()
 	edge := 0.0 // where the loss reaches 6 dB on the way down
-	for ; loss(0, edge) < outlineDB; edge -= 0.01 {
+	for ; loss(0, edge) < 6; edge -= 0.01 {
 		if edge < -4 {
 			t.Fatal("no border")
 		}
