@@ -4,7 +4,6 @@ package main
 
 import (
 	"image"
-	"image/png"
 	"math"
 	"os"
 	"path/filepath"
@@ -13,20 +12,6 @@ import (
 
 	"simview/internal/cause"
 )
-
-func decoded(t *testing.T, path string) image.Image {
-	t.Helper()
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	m, err := png.Decode(f)
-	if err != nil {
-		t.Fatal(err)
-	}
-	return m
-}
 
 // lensInks counts the pixels of the lens's outline colour in the right half of the
 // upper drawings, above and below the axis.
@@ -54,7 +39,7 @@ func TestEyeDrawsTheDemoEyeWithItsLensUpAndOut(t *testing.T) {
 	if got.code != 0 || got.out != "" {
 		t.Fatalf("exit code %d, stdout %q, stderr %q", got.code, got.out, got.err)
 	}
-	above, below := lensInks(decoded(t, out))
+	above, below := lensInks(picture(t, out))
 	if above < 200 || above < 3*below/2 {
 		t.Errorf("%d pixels of the lens above the axis and %d below; it lies 1 mm up and out", above, below)
 	}
@@ -78,13 +63,11 @@ eyes:
 func TestEyeDrawsAnImplantInItsPlace(t *testing.T) {
 	dir := t.TempDir()
 	in, out := filepath.Join(dir, "case.yaml"), filepath.Join(dir, "eye.png")
-	if err := os.WriteFile(in, []byte(implantCase), 0o644); err != nil {
-		t.Fatal(err)
-	}
+	write(t, in, implantCase)
 	if got := call(t, "eye", in, "-o", out); got.code != 0 {
 		t.Fatalf("exit code %d, stderr %q", got.code, got.err)
 	}
-	above, below := lensInks(decoded(t, out))
+	above, below := lensInks(picture(t, out))
 	if above < 200 || above > 12*below/10 || below > 12*above/10 {
 		t.Errorf("%d pixels of the lens above the axis and %d below; it lies in the middle", above, below)
 	}
@@ -122,9 +105,7 @@ func TestEyeRefusesWhatItCannotDraw(t *testing.T) {
 func TestTheLastRowOfTheEyePageWearsWhatIsWorn(t *testing.T) {
 	in := filepath.Join(t.TempDir(), "case.yaml")
 	text := implantCase + "    implant: {rotation_deg: 10, power_d: 20, toric_cylinder_d: 3, toric_axis_deg: 90}\n"
-	if err := os.WriteFile(in, []byte(text), 0o644); err != nil {
-		t.Fatal(err)
-	}
+	write(t, in, text)
 	e, err := oneEye([]string{in}, "left")
 	if err != nil {
 		t.Fatal(err)
@@ -163,9 +144,7 @@ func TestRenderSaysThatAPupilIsLimitedOrCarriedOn(t *testing.T) {
 	dir := t.TempDir()
 	in, out := filepath.Join(dir, "case.yaml"), filepath.Join(dir, "view.png")
 	text := implantCase + "    wavefront: {scheme: osa, of: whole-eye, pupil_mm: 3, wavelength_nm: 555, terms_um: {7: 0.1}}\n"
-	if err := os.WriteFile(in, []byte(text), 0o644); err != nil {
-		t.Fatal(err)
-	}
+	write(t, in, text)
 	for want, more := range map[string][]string{
 		"Pupil limited to the 3.0 mm that were measured.":    nil,
 		"Extrapolated beyond the 3.0 mm that were measured.": {"--extrapolate"},

@@ -2,7 +2,6 @@ package main
 
 import (
 	"io"
-	"path/filepath"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -94,13 +93,15 @@ var primaries = []string{"red", "green", "blue"}
 // psfPlace reads the case and checks, before any work, where the PSF and the
 // JSON beside it will lie.
 func psfPlace(out string, args []string) (from opened, side string, err error) {
-	if ext := filepath.Ext(out); ext != ".npy" && ext != ".png" {
+	bare, npy := strings.CutSuffix(out, ".npy")
+	bare, png := strings.CutSuffix(bare, ".png")
+	if npy == png {
 		return from, "", usagef("-o: must end in .npy or .png (got %q)", out)
 	}
 	if from, err = openCase(args); err != nil {
 		return from, "", err
 	}
-	side = nextTo(out, ".json")
+	side = bare + ".json"
 	return from, side, free([]string{out, side}, from.paths...)
 }
 

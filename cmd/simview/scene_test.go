@@ -181,12 +181,7 @@ func TestARecordHoldsTheSceneOfOnesOwn(t *testing.T) {
 		t.Fatal(err)
 	}
 	must(t, "compare", "--record", "out/record.json", "-o", "again")
-	after := files(t, "again")
-	for name, data := range before {
-		if after[name] != data {
-			t.Errorf("%s differs when made again", name)
-		}
-	}
+	equalFiles(t, files(t, "again"), before)
 	write(t, "letters.yaml", little)
 	const want = "error: --scene: two scenes have the name letters; hint: give the file another name\n"
 	if got := call(t, "compare", "case.yaml", "--scene", "letters,letters.yaml"); got.code != 2 || got.err != want {
@@ -216,12 +211,7 @@ func TestARecordHoldsThePicturesOfTheSceneOfOnesOwn(t *testing.T) {
 		t.Fatal(err)
 	}
 	must(t, "compare", "--record", "out/record.json", "-o", "again")
-	after := files(t, "again")
-	for name, data := range before {
-		if after[name] != data {
-			t.Errorf("%s differs when made again", name)
-		}
-	}
+	equalFiles(t, files(t, "again"), before)
 	write(t, "out/record.json", strings.Replace(before["record.json"], `"kitchen.yaml/wall.png"`, `"kitchen.yaml/floor.png"`, 1))
 	const want = `kitchen.yaml:14: picture "wall.png": is not in the record`
 	if got := call(t, "compare", "--record", "out/record.json", "-o", "third"); got.code != 1 || !strings.Contains(got.err, want) {

@@ -3,8 +3,6 @@
 package main
 
 import (
-	"image/png"
-	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -27,15 +25,7 @@ func TestTrueSizeIsPrintedForACard(t *testing.T) {
 func TestTheBarToPrintIsAPicture(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "bar.png")
 	must(t, "truesize", "--pitch-mm", "0.25", "--bar-mm", "100", "-o", path)
-	f, err := os.Open(path)
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer f.Close()
-	m, err := png.Decode(f)
-	if err != nil {
-		t.Fatal(err)
-	}
+	m := picture(t, path)
 	if m.Bounds().Dx() < 1181 {
 		t.Errorf("%v has no room for 1181 dots", m.Bounds())
 	}
