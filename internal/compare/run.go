@@ -120,7 +120,7 @@ func (r *runner) take(s Shot) (taken, error) {
 	t.view = ViewRecord{
 		ID: s.ID, Name: s.Name, Eye: s.Side.String(), Strengths: s.Set, Trial: s.Trial,
 		PupilMM: state.PupilMM, LightShare: state.Light, Condition: state.Condition, Focus: state.Focus, Notes: state.Notes,
-		Trolands:   r.scene.AdaptCdM2 * state.Light * wide.TdPerCdM2,
+		Trolands:   state.Trolands(r.scene.AdaptCdM2),
 		PSFSamples: p.G.N, PSFStepDeg: p.G.StepDeg,
 	}
 	t.view.sayField(s)

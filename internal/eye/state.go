@@ -50,7 +50,7 @@ type State struct {
 	PupilMM   float64         // clear diameter of the entrance pupil
 	PupilAt   unit.PupilPoint // where a pinhole stands; zero is the pupil's centre
 	Light     float64         // share of its usual light that reaches the retina: below 1 behind a pinhole
-	TdPerCdM2 float64         // trolands that a cd/m² of the retinal image stands for, mm²; 0: the area of PupilMM
+	TdPerCdM2 float64         // see [State.TrolandsPerCdM2], mm² of pupil; 0: the area of PupilMM
 	Parts     []Part
 	Past      *Past // light that passes beside a displaced lens; nil: none can
 	Colours   Colours
@@ -144,3 +144,20 @@ func (s State) Loss() fieldmask.Loss {
 	}
 	return func(xDeg, yDeg float64) float64 { return s.FieldK * s.Field.LossDB(xDeg, yDeg) }
 }
+
+// TrolandsPerCdM2 returns the retinal illuminance that a cd/m² of the retinal image
+// stands for, in trolands. Light that a pinhole takes is gone from that image
+// already, so that a smaller hole does not count again:
+//
+//	td / L' = TdPerCdM2, or without one (π/4) PupilMM²
+func (s State) TrolandsPerCdM2() float64 {
+	if s.TdPerCdM2 > 0 {
+		return s.TdPerCdM2
+	}
+	return light.Trolands(1, s.PupilMM, 1)
+}
+
+// Trolands returns the retinal illuminance of a luminance l of the scene, in cd/m²:
+//
+//	td = l Light TrolandsPerCdM2
+func (s State) Trolands(l float64) float64 { return l * s.Light * s.TrolandsPerCdM2() }

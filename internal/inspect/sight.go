@@ -42,7 +42,7 @@ const (
 // sight fills what needs a nerve, after the wavefront; p is the spread of s.
 func (r *Report) sight(e *cause.Eye, s eye.State, v cause.Viewing, p *psf.PSF) (err error) {
 	model, g := csf.Models()[0], &r.Sight
-	at := csf.Place{Trolands: chartCdM2 * math.Pi * s.PupilMM * s.PupilMM / 4 * s.Light}
+	at := csf.Place{Trolands: s.Trolands(chartCdM2)}
 	if loss := s.Loss(); loss != nil {
 		at.LossDB = max(0, loss(0, 0))
 	}

@@ -1,9 +1,11 @@
 package lost_test
 
 import (
+	"math"
 	"reflect"
 	"testing"
 
+	"simview/internal/csf"
 	"simview/internal/lost"
 	"simview/internal/render"
 )
@@ -27,5 +29,23 @@ func TestEyesThatShareAnImageSeeAsAlone(t *testing.T) {
 				t.Errorf("view %d lost %v: nothing to compare", k, got.Share)
 			}
 		}
+	}
+}
+
+// TestAPinholeCostsLightOnce: where light counts (Barten1999), an eye behind a hole
+// sees what an eye whose own pupil is as small sees of the same spread.
+func TestAPinholeCostsLightOnce(t *testing.T) {
+	const hole, pupil = 1.5, 4
+	st, err := lost.New(sceneOf(t, words), lost.QuickStepDeg, csf.Barten{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	born, tried := view(hole, 0), view(hole, 0)
+	tried.Eye.Light = hole * hole / (pupil * pupil)
+	tried.Eye.TdPerCdM2 = math.Pi / 4 * pupil * pupil
+	p := spread(t, born)
+	d, err := st.Look(tried, p).Against(st.Look(born, p))
+	if err != nil || d.Share > 1e-4 {
+		t.Errorf("%.4f of what the eye with the small pupil sees is lost behind the hole, %v", d.Share, err)
 	}
 }

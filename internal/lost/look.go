@@ -35,16 +35,16 @@ func (l layer) place(i, j int) (x, y float64) {
 type Image struct {
 	stage *Stage
 	p     *psf.PSF
-	area  float64 // of the pupil, as [pupilArea]
+	td    float64 // trolands for each cd/m² of the scene
 	bands []layer // amplitudes in cd/m², nothing scattered
 }
 
 // Image works out the contrast that the eye of a view and those like it share; p is
 // its spread, nil for perfect optics.
 func (st *Stage) Image(v render.View, p *psf.PSF) *Image {
-	out := &Image{stage: st, p: p, area: pupilArea(v)}
+	out := &Image{stage: st, p: p, td: v.Eye.Trolands(1)}
 	spec := st.through(p)
-	td := st.scene.AdaptCdM2 * out.area
+	td := st.scene.AdaptCdM2 * out.td
 	for k := range st.bands.Centres() {
 		amp, w, h := st.bands.Amplitude(spec, k, func(f float64) float64 { return st.model.Threshold(f, 0, td) })
 		out.bands = append(out.bands, st.inside(amp, w, h))
@@ -56,7 +56,7 @@ func (st *Stage) Image(v render.View, p *psf.PSF) *Image {
 // pupil gets an image of its own, through the same spread.
 func (m *Image) Look(v render.View) *Seen {
 	st := m.stage
-	if pupilArea(v) != m.area {
+	if v.Eye.Trolands(1) != m.td {
 		return st.Image(v, m.p).Look(v)
 	}
 	adapt, keep := st.adaptation(v.Eye.Glare)
@@ -93,8 +93,7 @@ func (st *Stage) inside(amp []float32, w, h int) layer {
 //
 //	a / A = keep k / (L T(f0, e, td))
 func (st *Stage) perAmplitude(v render.View, f0 float64, adapt []float32, keep float64) []float32 {
-	loss := v.Eye.Loss()
-	area := pupilArea(v)
+	loss, td := v.Eye.Loss(), v.Eye.Trolands(1)
 	out := make([]float32, st.nodes.Len())
 	for q := range out {
 		x, y := st.nodes.Centre(q%st.nodes.W, q/st.nodes.W)
@@ -104,14 +103,9 @@ func (st *Stage) perAmplitude(v render.View, f0 float64, adapt []float32, keep f
 			left = keep * csf.Remaining(f0, max(loss(x, y), 0))
 		}
 		l := float64(adapt[q])
-		out[q] = float32(left / (l * st.model.Threshold(f0, math.Hypot(x, y), l*area)))
+		out[q] = float32(left / (l * st.model.Threshold(f0, math.Hypot(x, y), l*td)))
 	}
 	return out
-}
-
-// pupilArea is that of the pupil, mm², less where a pinhole costs light.
-func pupilArea(v render.View) float64 {
-	return light.Trolands(1, v.Eye.PupilMM, v.Eye.Light)
 }
 
 // judged turns amplitudes into visibility, g(a) = a³ / (1 + a³).

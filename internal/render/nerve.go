@@ -6,7 +6,6 @@ import (
 	"simview/internal/csf"
 	"simview/internal/eye"
 	"simview/internal/fieldmask"
-	"simview/internal/light"
 )
 
 // Nerve is how what the nerve passes on is drawn; the zero value is the usual way.
@@ -63,13 +62,4 @@ func (n Nerve) notes(s eye.State) (notes []string) {
 		notes = append(notes, "layer: outline of the affected region")
 	}
 	return notes
-}
-
-// tdPerCdM2 is the retinal illuminance that a cd/m² of the retinal image stands
-// for, trolands.
-func tdPerCdM2(s eye.State) float64 {
-	if s.TdPerCdM2 > 0 {
-		return s.TdPerCdM2
-	}
-	return light.Trolands(1, s.PupilMM, 1)
 }

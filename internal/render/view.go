@@ -96,7 +96,7 @@ func (t *Theatre) LookThrough(v View, p Spread) (wide, window Picture, err error
 	if err != nil {
 		return wide, window, err
 	}
-	wide = Picture{Retina: in.Retina, Seen: in.Retina, TdPerCdM2: tdPerCdM2(v.Eye)}
+	wide = Picture{Retina: in.Retina, Seen: in.Retina, TdPerCdM2: v.Eye.TrolandsPerCdM2()}
 	var low *fieldmask.Low
 	if loss != nil {
 		wide.Seen, low = fieldmask.See(in, loss, opt)
@@ -107,7 +107,7 @@ func (t *Theatre) LookThrough(v View, p Spread) (wide, window Picture, err error
 	if in, err = t.Window.retina(v, lamps, second); err != nil {
 		return wide, window, err
 	}
-	window = Picture{Retina: in.Retina, Seen: in.Retina, TdPerCdM2: tdPerCdM2(v.Eye)}
+	window = Picture{Retina: in.Retina, Seen: in.Retina, TdPerCdM2: v.Eye.TrolandsPerCdM2()}
 	if loss != nil {
 		in.Adapt = nil // as in the wide picture
 		window.Seen = fieldmask.SeeWindow(in, loss, opt, low)
@@ -137,7 +137,7 @@ func (st *Stage) retina(v View, lamps lights, second *layer) (fieldmask.Light, e
 	}
 	second.mix(core)
 	img, keep := st.scattered(core, s.Glare)
-	in := fieldmask.Light{Adapt: fieldmask.Adaptation(img), Pupil: tdPerCdM2(s)}
+	in := fieldmask.Light{Adapt: fieldmask.Adaptation(img), Pupil: s.TrolandsPerCdM2()}
 	lamps.add(img, st.Scene.Lamps, keep*second.through()*m.core(s), st.Scene.AdaptCdM2*lampFloor)
 	second.addLamps(img, keep)
 	if !st.Scene.GlareOff {

@@ -68,7 +68,7 @@ func (st *studio) numbers(a ask) (n numbers, err error) {
 // letters predicts the acuity of a view, knowing the letters as the reference eye
 // sees them.
 func (st *studio) letters(a ask, s spread, n *numbers) error {
-	trolands := chartCdM2 * math.Pi * s.state.PupilMM * s.state.PupilMM / 4 * s.state.Light
+	trolands := s.state.Trolands(chartCdM2)
 	ref := a
 	ref.set, ref.trial, ref.glasses = cause.Strengths{}, "", cause.Refracted
 	o, err := st.observers.get(ref.optics()+fmt.Sprintf("|%g", trolands), func() (*acuity.Observer, error) {
